@@ -1,0 +1,198 @@
+"""What the files of a pack may hold: pydantic models of vocab/, nothing read from disk here.
+
+Labels follow SKOS (W3C Recommendation 2009): `prefLabel` is the name, `altLabel` also said,
+`hiddenLabel` misspellings and usual mis-hearings, used for matching only and never shown.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+
+Identifier = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
+Label = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
+Phones = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}[0-2]?( [A-Z]{1,2}[0-2]?)*$")]
+
+
+class PackModel(BaseModel):
+    """Base of the pack's models: unknown keys are refused, so that a slip of the pen is seen."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Labelled(PackModel):
+    """A concept with SKOS labels. `say` gives ARPAbet phones for a label the dictionary gets wrong."""
+
+    id: Identifier
+    prefLabel: Label  # noqa: N815 (SKOS spelling)
+    altLabel: list[Label] = Field(default_factory=list)  # noqa: N815
+    hiddenLabel: list[Label] = Field(default_factory=list)  # noqa: N815
+    say: dict[Label, Phones] = Field(default_factory=dict)
+
+    @property
+    def labels(self) -> list[str]:
+        """Every label, name first."""
+        return [self.prefLabel, *self.altLabel, *self.hiddenLabel]
+
+    @model_validator(mode="after")
+    def _say_names_a_label(self) -> Labelled:
+        for label in self.say:
+            if label not in self.labels:
+                raise ValueError(f"say: '{label}' is not a label of '{self.id}'")
+        return self
+
+
+class Condition(Labelled):
+    """A flagged word's meaning. `serious` False: alone it is a remark (staining), not a defect.
+    `source` says where the word comes from."""
+
+    definition: Label
+    serious: bool = True
+    broader: Identifier | None = None
+    source: Label
+
+
+class Axis(StrEnum):
+    """The axis a position lies on; one position per axis can hold at once."""
+
+    SIDE = "side"
+    NUMBER = "number"
+    LENGTH = "length"
+    HEIGHT = "height"
+    SPAN = "span"
+
+
+class Position(Labelled):
+    """Which one: left/right, No. 1/No. 2... `opposite` is what "the other one" means."""
+
+    axis: Axis
+    opposite: Identifier | None = None
+
+
+class Aspect(Labelled):
+    """What is to be said of an item. `conditions` are flagged words that speak of it, present or absent
+    ("no leaks" states the aspect leaks)."""
+
+    conditions: list[Identifier] = Field(default_factory=list)
+
+
+class Scope(StrEnum):
+    """How far a cue reaches: to the end of its clause, of its sentence, or to the next target only."""
+
+    CLAUSE = "clause"
+    SENTENCE = "sentence"
+    NEXT = "next"
+
+
+class Direction(StrEnum):
+    """Which way a cue reaches from where it stands (ConText, Harkema et al. 2009)."""
+
+    FORWARD = "forward"
+    BACKWARD = "backward"
+    BOTH = "both"
+    ALONE = "alone"
+
+
+class CueCategory(StrEnum):
+    """What a cue phrase does to the words in its scope."""
+
+    ABSENT = "absent"
+    PURPOSE = "purpose"
+    SUPPOSED = "supposed"
+    WITHIN_LIMITS = "within_limits"
+    SATISFACTORY = "satisfactory"
+    UNSATISFACTORY = "unsatisfactory"
+    NEGATION = "negation"
+    NOT_INSPECTED = "not_inspected"
+    NOT_FITTED = "not_fitted"
+    PUT_RIGHT = "put_right"
+    LATER_DONE = "later_done"
+    BY_REFERENCE = "by_reference"
+    HISTORY = "history"
+    CORRECTION = "correction"
+    GROUP = "group"
+    TERMINATION = "termination"
+    PSEUDO = "pseudo"
+
+
+class Cue(PackModel):
+    """One cue phrase. `phrase` is words as spoken, lower case; `a|b` gives alternatives for one word and
+    `?` after a word makes it optional. `source` is a paper or "common practice"."""
+
+    phrase: Label
+    category: CueCategory
+    direction: Direction
+    scope: Scope = Scope.CLAUSE
+    source: Label
+
+
+class Limit(PackModel):
+    """A generic limit, always an example: the approved data rule. `of` is the aspect it holds for;
+    `unit` as pint spells it; one of `minimum`, `maximum` or both, inclusive."""
+
+    of: Identifier
+    unit: str
+    minimum: float | None = None
+    maximum: float | None = None
+    example: bool = True
+
+    @model_validator(mode="after")
+    def _has_a_bound(self) -> Limit:
+        if self.minimum is None and self.maximum is None:
+            raise ValueError(f"limit of '{self.of}': give minimum, maximum or both")
+        return self
+
+
+class States(PackModel):
+    """Words that state a result of this component only: `expected` is right ("in", "flush", "removed"),
+    `adverse` is not ("out", "popped")."""
+
+    expected: list[Label] = Field(default_factory=list)
+    adverse: list[Label] = Field(default_factory=list)
+
+
+class Component(Labelled):
+    """A thing with a name. The same label may belong to several components ("tyre"): the zone being
+    walked then decides. `aspects` are those to be stated; `ata` a JASC/ATA number of two or four digits."""
+
+    aspects: list[Identifier] = Field(min_length=1)
+    states: States = Field(default_factory=States)
+    limits: list[Limit] = Field(default_factory=list)
+    ata: Annotated[str, StringConstraints(pattern=r"^\d{2}(\d{2})?$")] | None = None
+
+
+class Zone(Labelled):
+    """A stretch of the walk. `position`: where an item there that has this position is named without
+    one, this is meant (the left side's tyre is the left tyre)."""
+
+    position: list[Identifier] = Field(default_factory=list)
+
+
+class SheetLine(PackModel):
+    """A component in a zone, once per entry of `positions`. An entry is one position or several joined
+    by a space ("left upper"); no entry: once, with no position."""
+
+    component: Identifier
+    positions: list[Label] = Field(default_factory=list)
+    required: bool = True
+
+
+class SheetZone(PackModel):
+    """The lines of one zone, in walking order."""
+
+    zone: Identifier
+    lines: list[SheetLine] = Field(min_length=1)
+
+
+class PackHead(PackModel):
+    """pack.yaml: what the pack is, and which positions mean the same thing here (No. 1 = left)."""
+
+    name: Identifier
+    title: Label
+    version: Annotated[str, StringConstraints(pattern=r"^\d+\.\d+\.\d+$")]
+    language: Label = "en"
+    description: Label
+    caution: Label
+    same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
