@@ -218,6 +218,21 @@ class Visit(Model):
     end: Seconds
 
 
+class ZoneStay(Visit):
+    """A visit and the zone it was in."""
+
+    zone: str
+
+
+class Reading(Model):
+    """Everything reading hands on, in time order."""
+
+    statements: list[Statement]
+    flagged_words: list[FlaggedWord]
+    repairs: list[Repair]
+    walk: list[ZoneStay]
+
+
 class ZoneWalk(Model):
     """A zone of the pack and when it was walked. `expected_order` counts from 1 in the sheet's order,
     `walked_order` from 1 in the order of first visits (None where never visited)."""

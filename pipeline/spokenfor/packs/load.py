@@ -22,11 +22,12 @@ from spokenfor.packs.schema import (
     Position,
     SheetLine,
     SheetZone,
+    Unit,
     Zone,
 )
 from spokenfor.packs.yaml_lines import YamlFile
 
-COMMON_FILES = ("conditions", "positions", "aspects", "speech")
+COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units")
 Value = TypeVar("Value")
 Concept = TypeVar("Concept", bound=Labelled)
 
@@ -62,6 +63,7 @@ class Pack:
     positions: dict[str, Position]
     aspects: dict[str, Aspect]
     cues: list[Cue]
+    units: list[Unit]
     folder: Path
     common: Path
 
@@ -112,7 +114,6 @@ def _load(folder: Path) -> Pack:
     conditions = _by_id(common / "conditions.yaml", Condition)
     positions = _by_id(common / "positions.yaml", Position)
     aspects = _by_id(common / "aspects.yaml", Aspect)
-    cues = _read(common / "speech.yaml", list[Cue])
     head = _read(folder / "pack.yaml", PackHead)
     zones = list(_by_id(folder / "zones.yaml", Zone).values())
     components: dict[str, Component] = {}
@@ -135,7 +136,8 @@ def _load(folder: Path) -> Pack:
         conditions=conditions,
         positions=positions,
         aspects=aspects,
-        cues=cues,
+        cues=_read(common / "speech.yaml", list[Cue]),
+        units=_read(common / "units.yaml", list[Unit]),
         folder=folder,
         common=common,
     )

@@ -115,6 +115,7 @@ class CueCategory(StrEnum):
     GROUP = "group"
     TERMINATION = "termination"
     PSEUDO = "pseudo"
+    PART = "part"
 
 
 class Cue(PackModel):
@@ -196,3 +197,10 @@ class PackHead(PackModel):
     description: Label
     caution: Label
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
+
+
+class Unit(PackModel):
+    """A unit as it is said, and the unit it means as pint spells it."""
+
+    said: list[Label] = Field(min_length=1)
+    unit: Label

@@ -1,0 +1,127 @@
+"""A pack compiled for matching: every label of every concept with its key and its phones."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from enum import StrEnum
+from itertools import product
+
+from spokenfor.packs.load import Pack
+from spokenfor.packs.phones import phrase_phones
+from spokenfor.packs.schema import Cue, Labelled
+from spokenfor.packs.wording import match_key, normal, words_of
+
+
+class TermKind(StrEnum):
+    """What a matched term names."""
+
+    COMPONENT = "component"
+    CONDITION = "condition"
+    ZONE = "zone"
+    POSITION = "position"
+    STATE = "state"
+    ASPECT = "aspect"
+
+
+@dataclass(frozen=True)
+class Term:
+    """One label: what it names, its words, its phones. Terms of several concepts may share a label;
+    then `concepts` names them all, in the order of the pack."""
+
+    kind: TermKind
+    label: str
+    key: str
+    phones: str
+    concepts: tuple[str, ...]
+    names: tuple[str, ...]
+    hidden: bool
+
+
+@dataclass
+class _Gathered:
+    label: str
+    phones: str
+    hidden: bool
+    concepts: list[str] = field(default_factory=list)
+    names: list[str] = field(default_factory=list)
+
+
+def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
+    """Terms of a pack by kind and match key."""
+    groups: dict[TermKind, Iterable[Labelled]] = {
+        TermKind.COMPONENT: pack.components.values(),
+        TermKind.CONDITION: pack.conditions.values(),
+        TermKind.ZONE: pack.zones,
+        TermKind.POSITION: pack.positions.values(),
+        TermKind.ASPECT: pack.aspects.values(),
+    }
+    terms = {kind: _gather(kind, concepts) for kind, concepts in groups.items()}
+    terms[TermKind.STATE] = _states(pack)
+    return terms
+
+
+def _gather(kind: TermKind, concepts: Iterable[Labelled]) -> dict[str, Term]:
+    gathered: dict[str, _Gathered] = {}
+    for concept in concepts:
+        for label in concept.labels:
+            hidden = label in concept.hiddenLabel
+            entry = gathered.setdefault(
+                match_key(label),
+                _Gathered(label, phrase_phones(label, concept.say.get(label)), hidden),
+            )
+            if concept.id not in entry.concepts:
+                entry.concepts.append(concept.id)
+                entry.names.append(concept.prefLabel)
+    return _terms(kind, gathered)
+
+
+def _states(pack: Pack) -> dict[str, Term]:
+    """State words, as "component:expected" or "component:adverse"."""
+    gathered: dict[str, _Gathered] = {}
+    for component in pack.components.values():
+        for side in ("expected", "adverse"):
+            for label in getattr(component.states, side):
+                entry = gathered.setdefault(
+                    match_key(label), _Gathered(label, phrase_phones(label), False)
+                )
+                entry.concepts.append(f"{component.id}:{side}")
+                entry.names.append(component.prefLabel)
+    return _terms(TermKind.STATE, gathered)
+
+
+def _terms(kind: TermKind, gathered: dict[str, _Gathered]) -> dict[str, Term]:
+    return {
+        key: Term(
+            kind=kind,
+            label=entry.label,
+            key=key,
+            phones=entry.phones,
+            concepts=tuple(entry.concepts),
+            names=tuple(entry.names),
+            hidden=entry.hidden,
+        )
+        for key, entry in gathered.items()
+    }
+
+
+def compile_cues(cues: Iterable[Cue]) -> dict[tuple[str, ...], list[Cue]]:
+    """Cues by the word sequences that their phrases stand for (`a|b` alternatives, `?` optional)."""
+    compiled: dict[tuple[str, ...], list[Cue]] = defaultdict(list)
+    for cue in cues:
+        choices: list[list[tuple[str, ...]]] = []
+        for part in cue.phrase.split():
+            optional = part.endswith("?")
+            words = [(normal(word),) for word in part.rstrip("?").split("|")]
+            choices.append([*words, ()] if optional else list(words))
+        for chosen in product(*choices):
+            words_said = tuple(word for part in chosen for word in part)
+            if words_said:
+                compiled[words_said].append(cue)
+    return dict(compiled)
+
+
+def label_words(term: Term) -> int:
+    """How many words the label has."""
+    return len(words_of(term.label))

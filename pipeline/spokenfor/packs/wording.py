@@ -1,0 +1,49 @@
+"""One form for words that are written in several ways, so that labels and speech can be compared."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+SMALL_NUMBERS = {
+    word: str(value)
+    for value, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve".split()
+    )
+}
+TOKEN = re.compile(r"\d+(?:[.,]\d+)*|[A-Za-z]+(?:['\u2019][A-Za-z]+)*|[^\sA-Za-z\d]")
+
+
+def split_tokens(text: str) -> list[str]:
+    """Words, numbers and marks of a text, in order; a hyphen is a mark of its own."""
+    return TOKEN.findall(text)
+
+
+@lru_cache(maxsize=50_000)
+def normal(token: str) -> str:
+    """Lower case, straight apostrophe, small numbers as digits, "#" as "number"."""
+    lower = token.lower().replace("\u2019", "'")
+    return "number" if lower == "#" else SMALL_NUMBERS.get(lower, lower)
+
+
+@lru_cache(maxsize=50_000)
+def singular(word: str) -> str:
+    """A normal word without its plural or possessive ending; the same cut for labels and for speech."""
+    word = re.sub(r"'s?$", "", word)
+    if len(word) <= 3 or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith(("sses", "xes", "ches", "shes")):
+        return word[:-2]
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    return word[:-1] if word.endswith("s") else word
+
+
+def words_of(text: str) -> list[str]:
+    """Normal words of a label or phrase, marks left out."""
+    return [normal(token) for token in split_tokens(text) if token[0].isalnum()]
+
+
+def match_key(text: str) -> str:
+    """What two spellings of one label share: singular words without spaces or hyphens."""
+    return "".join(singular(word) for word in words_of(text))

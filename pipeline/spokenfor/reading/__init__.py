@@ -1,0 +1,1 @@
+"""Reading: from a Transcript to statements, by a spaCy pipeline of our own components."""

@@ -1,0 +1,54 @@
+"""Where clauses begin and end inside a sentence, so that cues know how far they reach."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
+
+_MARKS = {",", ";", ":", "\u2014", "\u2013"}
+_LIST_WORDS = {"or", "and", "any", "of", "the", "sign", "signs", "nor", "obvious", "undue", "excessive", "general"}
+
+
+def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
+    """Token ranges (start, end) of the clauses of a sentence, in order and without gaps.
+
+    A clause ends at a mark or where a termination cue begins; a piece that only goes on with a list
+    ("no leaks, chafing or cracks") stays in the clause before it.
+    """
+    cuts = {token.i + 1 for token in sentence if token.text in _MARKS}
+    cuts |= {
+        cue.start
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue.label_ == CueCategory.TERMINATION.value
+    }
+    edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
+    found: list[tuple[int, int]] = []
+    for start, end in zip(edges, edges[1:], strict=False):
+        if found and _goes_on(doc, start, end) and _has_list(doc, *found[-1]):
+            found[-1] = (found[-1][0], end)
+        else:
+            found.append((start, end))
+    return found
+
+
+def _conditions(doc: Doc, start: int, end: int) -> list[Span]:
+    mentions = within(doc, MENTIONS, start, end)
+    return [span for span in mentions if span.label_ == TermKind.CONDITION.value]
+
+
+def _goes_on(doc: Doc, start: int, end: int) -> bool:
+    """Whether a piece holds nothing but conditions, aspects and the words that join a list."""
+    listed = [*_conditions(doc, start, end), *within(doc, ASPECTS, start, end)]
+    covered = {index for span in listed for index in range(span.start, span.end)}
+    rest = [token for token in doc[start:end] if is_word(token) and token.i not in covered]
+    return bool(listed) and all(token._.key in _LIST_WORDS for token in rest)
+
+
+def _has_list(doc: Doc, start: int, end: int) -> bool:
+    """Whether a clause opens a list: a condition under a cue that says what it is about."""
+    opening = {CueCategory.ABSENT.value, CueCategory.PURPOSE.value, CueCategory.SUPPOSED.value}
+    cues = [cue for cue in within(doc, CUES, start, end) if cue.label_ in opening]
+    return bool(cues) and bool(_conditions(doc, cues[0].end, end) or within(doc, ASPECTS, cues[0].end, end))

@@ -1,0 +1,52 @@
+"""The reading stage as a whole: a Transcript in, a Reading out."""
+
+from __future__ import annotations
+
+from spacy.language import Language
+
+from spokenfor.models import Reading, Transcript
+from spokenfor.packs.load import load_pack
+from spokenfor.reading import (  # noqa: F401 (importing registers the components)
+    cues,
+    mentions,
+    quantities,
+    repairs,
+    sentences,
+    statements,
+    walk,
+)
+from spokenfor.reading.document import transcript_doc
+
+COMPONENTS = (
+    "spokenfor_sentences",
+    "spokenfor_mentions",
+    "spokenfor_cues",
+    "spokenfor_quantities",
+    "spokenfor_walk",
+    "spokenfor_repairs",
+    "spokenfor_statements",
+)
+
+
+def build(pack: str) -> Language:
+    """A blank English spaCy pipeline with our components, configured for the pack of that name."""
+    nlp = Language()
+    for name in COMPONENTS:
+        configured = name != "spokenfor_sentences"
+        nlp.add_pipe(name, config={"pack": pack} if configured else {})
+    return nlp
+
+
+def read(transcript: Transcript, pack: str, nlp: Language | None = None) -> Reading:
+    """Everything that was said, read against the pack. Raises InputError for a pack that cannot be used."""
+    nlp = nlp or build(pack)
+    doc = transcript_doc(nlp.vocab, transcript)
+    for _, component in nlp.pipeline:
+        doc = component(doc)
+    zones = [zone.id for zone in load_pack(pack).zones]
+    return Reading(
+        statements=doc._.statements,
+        flagged_words=doc._.flagged_words,
+        repairs=doc._.repairs,
+        walk=walk.stays(doc, zones),
+    )

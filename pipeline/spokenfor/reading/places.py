@@ -1,0 +1,175 @@
+"""Which lines of the sheet a component can mean: by its name, the positions said with it, and the zone."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.load import Pack, SheetItem
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import CUES, mentions_by_token
+
+_BEFORE = {"the", "a", "your", "my", "our", "this", "main", "hand", "side", "of", "on", "and", "or", "'s", "to"}
+_AFTER = {"on", "at", "to", "for", "the", "hand", "side", "number"}
+_REACH = 5
+
+
+@dataclass(frozen=True)
+class Placed:
+    """The lines a mention means. `certain` is 1.0 where words said which, lower where zone or carry did;
+    `unclear` says that several lines are still possible and none was chosen."""
+
+    items: tuple[SheetItem, ...]
+    certain: float
+    unclear: bool = False
+
+
+class Places:
+    """The sheet of a pack, ready to be asked where a mention belongs."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.items: dict[str, list[SheetItem]] = defaultdict(list)
+        for item in pack.items:
+            self.items[item.component].append(item)
+        self.zone_positions = {zone.id: self.canonical(zone.position) for zone in pack.zones}
+        self.axes = {name: position.axis for name, position in pack.positions.items()}
+
+    def canonical(self, positions: Iterable[str]) -> frozenset[str]:
+        """Position ids with those that mean the same in this pack (No. 1 = left) made one."""
+        same = {second: first for first, second in self.pack.head.same_position}
+        return frozenset(same.get(name, name) for name in positions)
+
+    def said_with(self, doc: Doc, mention: Span) -> list[str]:
+        """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
+        left"). A correction ("left, sorry, right") leaves the last."""
+        before = self._said_before(doc, mention)
+        return before or self._said_after(doc, mention)
+
+    def _said_before(self, doc: Doc, mention: Span) -> list[str]:
+        kinds = mentions_by_token(doc)
+        corrections = {
+            index
+            for cue in doc.spans.get(CUES, [])
+            if cue.label_ == "correction" and mention.start - 12 < cue.start < mention.start
+            for index in range(cue.start, cue.end)
+        }
+        found: list[str] = []
+        corrected = False
+        index, gap = mention.start - 1, 0
+        while index >= mention.sent.start and gap <= _REACH:
+            span = kinds.get(index)
+            token = doc[index]
+            if span is not None and span.label_ == TermKind.POSITION.value:
+                if not corrected:
+                    found = [*self._one(span), *found]
+                index, gap = span.start - 1, 0
+                continue
+            if index in corrections:
+                corrected = bool(found)
+            elif span is not None and span.label_ == TermKind.COMPONENT.value:
+                if not self._coordinated(doc, span, mention):
+                    break
+                index, gap = span.start - 1, 0
+                continue
+            elif token.text == "," and (corrected or index - 1 in corrections):
+                pass
+            elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
+                break
+            index, gap = index - 1, gap + 1
+        return found
+
+    @staticmethod
+    def _coordinated(doc: Doc, earlier: Span, later: Span) -> bool:
+        """Whether two components share what stands before the first ("left tyre and brake")."""
+        between = [token._.key for token in doc[earlier.end : later.start]]
+        return 0 < len(between) <= 2 and set(between) <= {"and", ",", "or"}
+
+    def _said_after(self, doc: Doc, mention: Span) -> list[str]:
+        kinds = mentions_by_token(doc)
+        found: list[str] = []
+        index = mention.end
+        while index < mention.sent.end:
+            span = kinds.get(index)
+            if span is not None and span.label_ == TermKind.POSITION.value:
+                found += self._one(span)
+                index = span.end
+            elif doc[index]._.key in _AFTER or (found and doc[index]._.key == "and"):
+                index += 1
+            else:
+                break
+        follows = kinds.get(index)
+        leads_on = follows is not None and follows.label_ == TermKind.COMPONENT.value
+        return [] if leads_on else found
+
+    @staticmethod
+    def _one(span: Span) -> tuple[str, ...]:
+        return tuple(span._.term.concepts[:1])
+
+    def fits(self, item: SheetItem, said: frozenset[str]) -> bool:
+        """Whether an item agrees with positions on every axis that it has."""
+        own = self.canonical(item.positions)
+        return all(self._agrees(own, name) for name in said)
+
+    def _agrees(self, own: frozenset[str], name: str) -> bool:
+        on_axis = {other for other in own if self.axes[other] == self.axes[name]}
+        return not on_axis or name in on_axis
+
+    def alternatives(self, said: list[str]) -> list[frozenset[str]]:
+        """Positions said, as the combinations they stand for: "left and right" is two."""
+        by_axis: dict[str, list[str]] = defaultdict(list)
+        for name in self.canonical(said):
+            by_axis[self.axes[name]].append(name)
+        combinations: list[frozenset[str]] = [frozenset()]
+        for names in by_axis.values():
+            combinations = [one | {name} for one in combinations for name in sorted(names)]
+        return combinations
+
+    def zones_of(self, doc: Doc, mention: Span) -> set[str]:
+        """Zones whose lines the mention can mean."""
+        wanted = self.alternatives(self.said_with(doc, mention))
+        return {
+            item.zone
+            for component in mention._.term.concepts
+            for item in self.items[component]
+            if any(self.fits(item, said) for said in wanted)
+        }
+
+    def place(
+        self, concepts: Iterable[str], said: list[str], zone: str, carried: frozenset[str], every: bool
+    ) -> Placed:
+        """The lines meant by components `concepts` in `zone`. `said` are positions in words, `carried` those
+        of this stay so far, `every` asks for all positions ("both")."""
+        possible = [item for component in concepts for item in self.items[component]]
+        chosen: list[SheetItem] = []
+        certain = 1.0
+        for wanted in self.alternatives(said):
+            fitting = [item for item in possible if self.fits(item, wanted)]
+            here = [item for item in fitting if item.zone == zone]
+            here = [item for item in here if wanted <= self.canonical(item.positions)] or here
+            candidates = here or fitting
+            if not here and len({item.zone for item in fitting}) > 1:
+                return Placed((), 0.0, unclear=True)
+            if len(candidates) > 1 and not every:
+                narrowed, certain = self._narrow(candidates, zone, carried, wanted)
+                if len(narrowed) != 1:
+                    return Placed((), 0.0, unclear=True)
+                candidates = narrowed
+            elif not said and len(candidates) == 1 and len(possible) > 1:
+                certain = 0.95
+            chosen += [item for item in candidates if item not in chosen]
+        return Placed(tuple(chosen), certain)
+
+    def _narrow(
+        self, candidates: list[SheetItem], zone: str, carried: frozenset[str], said: frozenset[str]
+    ) -> tuple[list[SheetItem], float]:
+        spoken_axes = {self.axes[name] for name in said}
+        for context, certain in ((self.zone_positions[zone], 0.95), (carried, 0.85)):
+            free = frozenset(name for name in context if self.axes[name] not in spoken_axes)
+            fitting = [item for item in candidates if free and self.fits(item, free)]
+            if len(fitting) == 1:
+                return fitting, certain
+        return candidates, 0.0

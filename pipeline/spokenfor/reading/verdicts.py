@@ -1,0 +1,152 @@
+"""What verdicts one unit of speech gives one component."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Span
+
+from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
+from spokenfor.packs.load import Pack
+from spokenfor.packs.schema import Component, CueCategory
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.assertion import Target
+from spokenfor.reading.units import Unit
+
+@dataclass
+class Said:
+    """One verdict: the conditions found, those spoken of at all (present or absent), quantities, whether
+    by reference, whether it settles an earlier statement, and the token index where a late answer ends."""
+
+    verdict: Verdict
+    conditions: list[str] = field(default_factory=list)
+    spoken_of: list[str] = field(default_factory=list)
+    quantities: list[Quantity] = field(default_factory=list)
+    by_reference: bool = False
+    clears: bool = False
+    answered: int | None = None
+
+
+def say(
+    unit: Unit, component: Component, quantities: list[Quantity], earlier: list[Statement], pack: Pack
+) -> list[Said]:
+    """The verdicts of a unit on a component, worst first. `earlier` are the statements made of the same
+    line so far. A flagged word said to be within limits is read so (`reading` of the target is set)."""
+    states = [target for target in unit.targets if _is_state_of(target, component)]
+    targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
+    settling = {
+        cue._.cue.category for cue in unit.settling if not _yields_to(cue, states, None)
+    }
+    bad, good, conditions = _sort(targets, states, component)
+    if CueCategory.WITHIN_LIMITS in settling:
+        for target in conditions:
+            if target.reading is FlaggedReading.PRESENT:
+                target.reading = FlaggedReading.WITHIN_LIMITS
+    verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
+    if CueCategory.BY_REFERENCE in settling and not verdicts:
+        verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
+    verdicts += _settled(verdicts, settling, earlier)
+    if not verdicts and (unit.components or unit.states_something):
+        looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
+        verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
+    spoken_of = [
+        _concept(target)
+        for target in conditions
+        if target.reading not in (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
+    ]
+    answers = [target.answered for target in conditions if target.answered is not None]
+    for said in verdicts:
+        said.spoken_of = spoken_of
+        said.answered = max(answers, default=None)
+    return verdicts
+
+
+def _verdicts(
+    unit: Unit,
+    conditions: list[Target],
+    bad: bool,
+    good: bool,
+    settling: set[CueCategory],
+    quantities: list[Quantity],
+    pack: Pack,
+) -> list[Said]:
+    def found(reading: FlaggedReading, serious: bool) -> list[str]:
+        return [
+            _concept(target)
+            for target in conditions
+            if target.reading is reading and pack.conditions[_concept(target)].serious is serious
+        ]
+
+    verdicts = []
+    defects = found(FlaggedReading.PRESENT, True)
+    slight = found(FlaggedReading.PRESENT, False)
+    limited = found(FlaggedReading.WITHIN_LIMITS, True) + found(FlaggedReading.WITHIN_LIMITS, False)
+    beyond = any(quantity.within is False for quantity in quantities)
+    if defects or bad or beyond:
+        verdicts.append(Said(Verdict.DEFECT, conditions=defects, quantities=quantities))
+    if CueCategory.NOT_INSPECTED in settling:
+        verdicts.append(Said(Verdict.NOT_INSPECTED))
+    if CueCategory.NOT_FITTED in settling:
+        verdicts.append(Said(Verdict.NOT_FITTED))
+    unjudged = any(quantity.within is None for quantity in quantities) and not (good or verdicts)
+    if slight or limited or (CueCategory.WITHIN_LIMITS in settling and not verdicts) or unjudged:
+        verdicts.append(Said(Verdict.REMARK, conditions=[*limited, *slight], quantities=quantities))
+    absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
+    measured = any(quantity.within is True for quantity in quantities) and not beyond
+    excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
+    if (good or absent or measured) and not excused:
+        verdicts.append(Said(Verdict.SATISFACTORY, quantities=quantities))
+    return verdicts
+
+
+def _settled(
+    verdicts: list[Said], settling: set[CueCategory], earlier: list[Statement]
+) -> list[Said]:
+    """What settles an earlier defect or an earlier "not inspected"."""
+    made = {said.verdict for said in verdicts}
+    stood = {statement.verdict for statement in earlier}
+    if CueCategory.PUT_RIGHT in settling and Verdict.DEFECT in made | stood:
+        return [Said(Verdict.SATISFACTORY, clears=True)]
+    if CueCategory.LATER_DONE in settling and Verdict.NOT_INSPECTED in stood:
+        for said in verdicts:
+            said.clears = said.verdict is not Verdict.NOT_INSPECTED
+    return []
+
+
+def _sort(
+    targets: list[Target], states: list[Target], component: Component
+) -> tuple[bool, bool, list[Target]]:
+    """Whether a bad, and whether a good result was stated, and the flagged words."""
+    bad = good = False
+    conditions = []
+    for target in targets:
+        if target.is_condition:
+            conditions.append(target)
+        elif target.span.label_ != TermKind.STATE.value or target in states:
+            is_good = target.span.label_ == CueCategory.SATISFACTORY.value or (
+                target in states and f"{component.id}:expected" in target.span._.state.concepts
+            )
+            if target.reading is FlaggedReading.PRESENT:
+                good, bad = good or is_good, bad or not is_good
+            elif target.reading is FlaggedReading.ABSENT:
+                good, bad = good or not is_good, bad or is_good
+    return bad, good, conditions
+
+
+def _is_state_of(target: Target, component: Component) -> bool:
+    if target.span.label_ != TermKind.STATE.value:
+        return False
+    owners = {concept.partition(":")[0] for concept in target.span._.state.concepts}
+    return component.id in owners
+
+
+def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
+    """Whether a general word lies in a state word of the component, which then decides alone."""
+    return any(
+        state is not target and state.span.start < span.end and span.start < state.span.end
+        for state in states
+    )
+
+
+def _concept(target: Target) -> str:
+    return str(target.span._.term.concepts[0])

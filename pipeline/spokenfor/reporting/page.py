@@ -1,0 +1,144 @@
+"""What is report.html: one page, no network, that shows the sound behind every line?"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from spokenfor.models import (
+    Finding,
+    FlaggedReading,
+    FlaggedWord,
+    Result,
+    Transcript,
+    Verdict,
+    ZoneWalk,
+)
+from spokenfor.reporting.gaps import (
+    bottom_line,
+    by_zone,
+    not_covered,
+    tally,
+    unheard_seconds,
+    zones_in_order,
+)
+from spokenfor.reporting.heard_lines import heard_lines
+from spokenfor.reporting.labels import Labels
+from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.walk_strip import walk_strip
+from spokenfor.reporting.wording import (
+    READING_WORDS,
+    REASON_WORDS,
+    clock,
+    counted,
+    day_and_time,
+    duration,
+    listed,
+)
+
+
+def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
+    """Render the page. `sound` gives the address of each recording that can be played."""
+    environment = Environment(
+        loader=PackageLoader("spokenfor.reporting"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters |= {
+        "clock": clock,
+        "duration": duration,
+        "counted": counted,
+        "listed": listed,
+    }
+    template = environment.get_template("report.html")
+    return template.render(_contents(result, transcript, sound))
+
+
+def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> dict[str, Any]:
+    timeline = Timeline(result.recordings, sound)
+    lines, labels = Lines(result, timeline), Labels(result)
+    style, script = _static("page.css") + _static("print.css"), _static("page.js")
+    missing, zones = not_covered(result), zones_in_order(result)
+    return {
+        "result": result,
+        "inspection": result.inspection,
+        "started": day_and_time(result.inspection.started),
+        "length": timeline.total,
+        "bottom": bottom_line(result),
+        "tally": tally(missing),
+        "item": lines.item,
+        "zones": zones,
+        "out_of_order": _out_of_order(zones),
+        "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
+        "not_covered": by_zone(result, missing, required=True),
+        "not_required": by_zone(result, not_covered(result, required=False), required=False),
+        "findings": _findings(result, lines),
+        "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
+        "readings": _readings(result),
+        "sheet": by_zone(result, result.items),
+        "stray": lines.stray(),
+        "strip": walk_strip(result, timeline),
+        "repairs": [(one, timeline.passage(one.evidence)) for one in result.repairs],
+        "unheard": [
+            (
+                timeline.passage(one),
+                one,
+                REASON_WORDS[one.reason],
+                list(map(labels.zone, one.zones)),
+            )
+            for one in result.unheard
+        ],
+        "unheard_seconds": unheard_seconds(result),
+        "heard": heard_lines(transcript, result, timeline),
+        "sound": sound,
+        "style": style,
+        "script": script,
+        "style_hash": _hash(style),
+        "script_hash": _hash(script),
+    }
+
+
+def _findings(result: Result, lines: Lines) -> list[FindingLine]:
+    """Defects first, then remarks, each in time order."""
+    ordered = sorted(
+        result.findings, key=lambda one: (one.verdict is not Verdict.DEFECT, *_moment(one))
+    )
+    return [lines.finding(number, one) for number, one in enumerate(ordered)]
+
+
+def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
+    return said.evidence.recording, said.evidence.start
+
+
+def _out_of_order(zones: Sequence[ZoneWalk]) -> set[str]:
+    """Zones not walked at their turn; a skipped zone does not shift the turn of the others."""
+    walked = [zone for zone in zones if zone.walked_order is not None]
+    return {zone.id for turn, zone in enumerate(walked, start=1) if zone.walked_order != turn}
+
+
+def _readings(result: Result) -> list[tuple[str, str, int]]:
+    counts = Counter(one.reading for one in result.flagged_words)
+    return [
+        (reading.value, READING_WORDS[reading], counts[reading])
+        for reading in FlaggedReading
+        if counts[reading]
+    ]
+
+
+def _static(name: str) -> str:
+    return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    """The digest by which the content security policy admits the page's own script and style."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
