@@ -66,6 +66,18 @@ def _dictionary() -> dict[str, str]:
     return entries
 
 
+def in_dictionary(word: str) -> bool:
+    """Whether a lower-case word, or the two words a compound is made of, stands in the dictionary."""
+    return bool(
+        word.isdecimal() or word in _dictionary() or word.removesuffix("s") in _dictionary()
+    ) or any(word[:cut] in _dictionary() and word[cut:] in _dictionary() for cut in _cuts(word))
+
+
+def _cuts(word: str) -> list[int]:
+    """Where a compound may be cut, the middle first."""
+    return sorted(range(3, len(word) - 2), key=lambda at: abs(2 * at - len(word)))
+
+
 def from_arpabet(spoken: str) -> str:
     """Phone characters of ARPAbet text; stress marks are dropped."""
     return "".join(_CHARACTER[phone.rstrip("012")] for phone in spoken.split())
@@ -82,7 +94,7 @@ def word_phones(word: str) -> str:
     bare = re.sub(r"[^a-z]", "", word)
     if bare in _dictionary():
         return from_arpabet(_dictionary()[bare])
-    for cut in sorted(range(3, len(bare) - 2), key=lambda at: abs(2 * at - len(bare))):
+    for cut in _cuts(bare):
         if bare[:cut] in _dictionary() and bare[cut:] in _dictionary():
             return word_phones(bare[:cut]) + word_phones(bare[cut:])
     if bare.endswith("s") and len(bare) > 3:

@@ -39,13 +39,15 @@ class RepairSettings:
 
     `sounds` is needed of words that are rare or unknown, `common_sounds` where every heard word is common;
     `near_bonus` is taken off for a component of the zone being walked or one beside it; terms of up to
-    `short_phones` phones must sound the same. *Common practice*, set on sentences of our own."""
+    `short_phones` phones must sound the same, and those under `long_phones` need a sentence of the trade
+    around them where every heard word is common. *Common practice*, set on sentences of our own."""
 
     sounds: float = 0.80
     common_sounds: float = 0.92
     near_bonus: float = 0.06
     far_malus: float = 0.06
     short_phones: int = 3
+    long_phones: int = 8
     rare_count: int = 300_000
     first_look: float = 0.55
     longest_words: int = 5
@@ -202,7 +204,8 @@ class Repairs:
             return rarest < settings.rare_count and score >= settings.sounds + settings.near_bonus
         common = rarest >= settings.rare_count
         needed = settings.common_sounds if common else settings.sounds
-        if common and not self._supported(doc, tokens):
+        short = len(term.phones) < settings.long_phones
+        if common and short and not self._supported(doc, tokens):
             return False
         if len(term.phones) <= settings.short_phones + 1 and candidate.sounds < 1.0:
             return False

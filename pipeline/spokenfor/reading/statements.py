@@ -196,7 +196,7 @@ class Narration:
         )
         for target in unit.targets:
             self.item_of_word.setdefault(target.span.start, item.id if item else None)
-        if self._goes_on(statement, start, end):
+        if self._goes_on(statement, start, end) or self._repeats(unit, statement, start, end):
             return
         key = (statement.item, statement.component)
         self.this_sentence.setdefault(key, []).append(len(self.statements))
@@ -222,6 +222,20 @@ class Narration:
             old.confidence = min(old.confidence, new.confidence)
             return True
         return False
+
+    def _repeats(self, unit: Unit, new: Statement, start: int, end: int) -> bool:
+        """Joins a finding that the next sentence only says again ("there's a leak here. It's wet.")."""
+        at = len(self.statements) - 1
+        if at < 0 or unit.components or not new.conditions:
+            return False
+        old = self.statements[at]
+        if (old.item, old.component, old.verdict) != (new.item, new.component, new.verdict):
+            return False
+        if not set(new.conditions) <= set(old.conditions) or new.quantities:
+            return False
+        self.extents[at] = (self.extents[at][0], max(self.extents[at][1], end))
+        old.evidence = evidence(self.doc, *self.extents[at])
+        return True
 
     def _extent(self, unit: Unit, mention: Span, said: Said) -> tuple[int, int]:
         """The words to quote: the unit, from the name where that was said shortly before, to a late answer."""

@@ -75,7 +75,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
     found: list[Unit] = []
     for start, end in reading.clauses:
         found += _in_clause(doc, reading, start, end)
-    return _gather_lists(doc, _join_limits(found))
+    return _gather_lists(doc, _join_measures(found))
 
 
 def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[Unit]:
@@ -171,12 +171,15 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     )
 
 
-def _join_limits(found: list[Unit]) -> list[Unit]:
-    """Gives "but it's within limits" to the unit before it, of which it is said."""
+def _join_measures(found: list[Unit]) -> list[Unit]:
+    """Gives "but it's within limits" and "about two millimetres deep" to the unit before, of which they are
+    said."""
     joined: list[Unit] = []
     for unit in found:
         limits = [cue for cue in unit.settling if cue._.cue.category is CueCategory.WITHIN_LIMITS]
-        if joined and limits and not unit.components and not any(t.is_condition for t in unit.targets):
+        measure = limits or (unit.quantities and not unit.targets and not unit.settling)
+        conditions = any(target.is_condition for target in unit.targets)
+        if joined and measure and not unit.components and not conditions:
             before = joined[-1]
             before.settling += unit.settling
             before.targets += unit.targets

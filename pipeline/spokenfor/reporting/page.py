@@ -6,6 +6,7 @@ import base64
 import hashlib
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -46,6 +47,11 @@ from spokenfor.reporting.wording import (
 
 def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
     """Render the page. `sound` gives the address of each recording that can be played."""
+    return _environment().get_template("report.html").render(_contents(result, transcript, sound))
+
+
+@cache
+def _environment() -> Environment:
     environment = Environment(
         loader=PackageLoader("spokenfor.reporting"),
         autoescape=True,
@@ -60,8 +66,7 @@ def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]
         "counted": counted,
         "listed": listed,
     }
-    template = environment.get_template("report.html")
-    return template.render(_contents(result, transcript, sound))
+    return environment
 
 
 def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> dict[str, Any]:

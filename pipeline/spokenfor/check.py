@@ -1,0 +1,58 @@
+"""The main job: recordings in, a Result and its reports out. The command line and the web call this."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from spokenfor.models import Result, Transcript
+
+Progress = Callable[[str, float, float], None]
+
+
+@dataclass(frozen=True)
+class Request:
+    """What to check. `sounds` are recordings in the order they were made; `captions` a transcript made
+    elsewhere (WebVTT, SubRip), which then takes the place of transcription."""
+
+    sounds: Sequence[Path]
+    pack: str
+    asset: str | None = None
+    by: str | None = None
+    model: str | None = None
+    captions: Path | None = None
+    allow_network: bool = False
+
+
+def check(request: Request, progress: Progress | None = None) -> tuple[Result, Transcript]:
+    """Hears, reads and holds against the sheet. Raises InputError for anything that cannot be used.
+
+    `progress` is called with the stage in words, seconds of sound done, and seconds in all.
+    """
+    from spokenfor.packs.load import load_pack
+
+    pack = load_pack(request.pack)
+    transcript = _transcript(request, progress)
+    if progress is not None:
+        progress("reading", 0.0, 1.0)
+    from spokenfor.coverage.assemble import assemble
+    from spokenfor.reading.pipeline import read
+
+    reading = read(transcript, request.pack)
+    result = assemble(transcript, reading, pack, asset=request.asset, by=request.by)
+    if progress is not None:
+        progress("reading", 1.0, 1.0)
+    return result, transcript
+
+
+def _transcript(request: Request, progress: Progress | None) -> Transcript:
+    if request.captions is not None:
+        from spokenfor.hearing.captions import caption_transcript
+
+        return caption_transcript(request.captions, request.sounds)
+    from spokenfor.hearing.listen import hear
+
+    return hear(
+        request.sounds, request.model, allow_network=request.allow_network, progress=progress
+    )

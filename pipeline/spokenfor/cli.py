@@ -1,0 +1,187 @@
+"""The command line: thin typer commands over the same functions that other programs call."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from spokenfor.errors import InputError
+
+USAGE, UNCOVERED, DEFECTS = 2, 3, 4
+
+app = typer.Typer(
+    name="spokenfor",
+    help="From a spoken walk-round inspection to a check sheet that shows the sound behind every line. "
+    "An aid to record-keeping: it releases nothing to service.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+pack_app = typer.Typer(
+    help="Trade vocabularies and check sheets.", no_args_is_help=True, rich_markup_mode=None
+)
+app.add_typer(pack_app, name="pack")
+
+AssetOption = Annotated[str | None, typer.Option(help="Registration or fleet number of the machine.")]
+ByOption = Annotated[str | None, typer.Option(help="Name of the person who narrated.")]
+
+
+@app.command()
+def check(
+    sounds: Annotated[
+        list[Path] | None, typer.Argument(metavar="AUDIO...", help="Recordings, in the order made.")
+    ] = None,
+    pack: Annotated[str, typer.Option(help="Pack name or folder.")] = "helicopter-light-twin",
+    asset: AssetOption = None,
+    by: ByOption = None,
+    out: Annotated[Path, typer.Option(help="Folder for the reports.")] = Path("inspection"),
+    model: Annotated[str | None, typer.Option(help="Whisper weights: name or folder.")] = None,
+    transcript: Annotated[
+        Path | None, typer.Option(help="WebVTT or SubRip file to read instead of transcribing.")
+    ] = None,
+    allow_network: Annotated[
+        bool, typer.Option("--allow-network", help="Allow weights to be fetched from the hub.")
+    ] = False,
+    embed_sound: Annotated[
+        bool | None,
+        typer.Option(
+            "--embed-sound/--link-sound",
+            help="Put the sound into report.html, or link to it; by default small sound is put in.",
+        ),
+    ] = None,
+    strict: Annotated[
+        bool,
+        typer.Option("--strict", help="Exit status 3 if items are left uncovered, 4 if defects."),
+    ] = False,
+) -> None:
+    """Hear recordings, fill the check sheet, write the reports."""
+    from spokenfor.check import Request
+    from spokenfor.terminal import run_check
+
+    request = Request(
+        sounds=sounds or [],
+        pack=pack,
+        asset=asset,
+        by=by,
+        model=model,
+        captions=transcript,
+        allow_network=allow_network,
+    )
+    if not request.sounds and request.captions is None:
+        raise InputError("No recording was given", "Give one or more sound files, or --transcript")
+    result = run_check(request, out, embed_sound)
+    if strict:
+        from spokenfor.models import ItemStatus
+
+        if any(item.status is ItemStatus.DEFECT for item in result.items):
+            raise typer.Exit(DEFECTS)
+        if result.coverage.required_covered < result.coverage.required_total:
+            raise typer.Exit(UNCOVERED)
+
+
+@app.command()
+def demo(
+    out: Annotated[Path, typer.Option(help="Folder for the reports.")] = Path("out/demo"),
+    sample: Annotated[str, typer.Option(help="Which bundled recording.")] = "skipped-zone",
+) -> None:
+    """Run the main job on a bundled recording."""
+    from spokenfor.check import Request
+    from spokenfor.samples import sample_sounds
+    from spokenfor.terminal import run_check
+
+    request = Request(
+        sounds=sample_sounds(sample), pack="helicopter-light-twin", asset="R-07", by="Sample voice"
+    )
+    run_check(request, out, None)
+
+
+@pack_app.command("list")
+def pack_list() -> None:
+    """The packs that ship with spokenfor."""
+    from spokenfor.packs.load import load_pack, pack_names
+
+    for name in pack_names():
+        pack = load_pack(name)
+        typer.echo(
+            f"{name}  {pack.head.version}  {pack.head.title}: "
+            f"{len(pack.zones)} zones, {len(pack.items)} items"
+        )
+
+
+@pack_app.command("show")
+def pack_show(
+    name: Annotated[str, typer.Argument(help="Pack name or folder.")],
+    json: Annotated[bool, typer.Option("--json", help="As JSON, for other programs.")] = False,
+) -> None:
+    """The check sheet of a pack, in walking order."""
+    from spokenfor.packs.load import load_pack
+    from spokenfor.packs.show import pack_json, pack_lines
+
+    pack = load_pack(name)
+    typer.echo(pack_json(pack) if json else "\n".join(pack_lines(pack)))
+
+
+@pack_app.command("lint")
+def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")]) -> None:
+    """Check a pack: every error by file and line, and what may be misheard or mistaken."""
+    from spokenfor.packs.lint import lint
+    from spokenfor.packs.load import load_pack
+
+    remarks = lint(load_pack(path))
+    for remark in remarks:
+        typer.echo(remark)
+    typer.echo(f"{path}: no errors, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
+
+
+@app.command()
+def doctor() -> None:
+    """Check that this machine has what the main job needs."""
+    from spokenfor.terminal import doctor_lines
+
+    lines, usable = doctor_lines()
+    for line in lines:
+        typer.echo(line)
+    if not usable:
+        raise typer.Exit(USAGE)
+
+
+@app.callback(invoke_without_command=True)
+def version(
+    show: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
+) -> None:
+    """Options that need no command."""
+    if show:
+        from spokenfor import __version__
+
+        typer.echo(f"spokenfor {__version__}")
+        raise typer.Exit
+
+
+def run() -> None:
+    """Entry point: a user's error is one line on stderr and exit status 2, never a traceback."""
+    try:
+        app()
+    except InputError as error:
+        sys.stderr.write(f"spokenfor: {error}\n")
+        raise SystemExit(USAGE) from None
+    except KeyboardInterrupt:
+        sys.stderr.write("spokenfor: stopped; the recordings are untouched.\n")
+        raise SystemExit(130) from None
+    except BrokenPipeError:
+        raise SystemExit(0) from None
+    except OSError as error:
+        name = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(
+            f"spokenfor: {name}{error.strerror}. Check the disk and the permissions; "
+            "the recordings are untouched.\n"
+        )
+        raise SystemExit(USAGE) from None
+    except MemoryError:
+        sys.stderr.write(
+            "spokenfor: not enough memory. Close other programs or split the recording.\n"
+        )
+        raise SystemExit(USAGE) from None

@@ -1,0 +1,93 @@
+"""What the terminal shows: progress while work is done, and ten lines when it is."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+import typer
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
+
+from spokenfor.check import Request, check
+from spokenfor.errors import InputError
+from spokenfor.models import Result
+
+
+def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
+    """Checks, writes the reports into `out`, and prints where they are and what matters first.
+
+    Raises InputError for anything that cannot be used; `out` is tried before the long work begins.
+    """
+    _try_folder(out, request)
+    console = Console(stderr=True)
+    with Progress(
+        TextColumn("{task.description:<22}"),
+        BarColumn(),
+        TextColumn("{task.percentage:>3.0f}%"),
+        TimeRemainingColumn(),
+        console=console,
+        transient=True,
+        disable=not console.is_terminal,
+    ) as bars:
+        tasks = {}
+
+        def progress(stage: str, done: float, total: float) -> None:
+            if stage not in tasks:
+                tasks[stage] = bars.add_task(stage, total=total)
+            bars.update(tasks[stage], completed=done, total=total)
+
+        result, transcript = check(request, progress)
+        progress("writing the reports", 0.0, 1.0)
+        from spokenfor.reporting.summary import summary_lines
+        from spokenfor.reporting.write import write_reports
+
+        report = write_reports(result, transcript, list(request.sounds), out, embed=embed_sound)
+    for line in summary_lines(result):
+        typer.echo(line)
+    typer.echo(f"Report: {report}")
+    return result
+
+
+def _try_folder(out: Path, request: Request) -> None:
+    """Refuses a folder that cannot be written to, or that holds one of the recordings by a report's name."""
+    existing = out
+    while not existing.exists() and existing != existing.parent:
+        existing = existing.parent
+    if not existing.is_dir():
+        raise InputError(f"'{existing}' is a file, not a folder", "Give --out another name")
+    if not os.access(existing, os.W_OK):
+        raise InputError(
+            f"'{existing}' cannot be written to", "Give --out a folder of your own, or mend the rights"
+        )
+    if request.captions is not None and request.captions.resolve() == (out / "transcript.vtt").resolve():
+        raise InputError(
+            f"'{request.captions}' would be overwritten by the report", "Give --out another folder"
+        )
+
+
+def doctor_lines() -> tuple[list[str], bool]:
+    """A line for each thing the main job needs, and whether all are there."""
+    from spokenfor.hearing.weights import find_weights
+    from spokenfor.packs.load import load_pack, pack_names
+
+    lines = [f"ok    Python {sys.version.split()[0]}"]
+    usable = True
+    try:
+        weights = find_weights(None)
+        lines.append(f"ok    weights {weights.name}, model.bin sha256 {weights.sha256}")
+    except InputError as error:
+        usable = False
+        lines.append(f"wants {error}")
+    for name in pack_names():
+        try:
+            lines.append(f"ok    pack {name}: {len(load_pack(name).items)} items")
+        except InputError as error:
+            usable = False
+            lines.append(f"wants {error}")
+    with tempfile.TemporaryDirectory() as folder:
+        free = os.statvfs(folder)
+        lines.append(f"ok    {free.f_bavail * free.f_frsize // 2**20} MiB free for temporary files")
+    return lines, usable
