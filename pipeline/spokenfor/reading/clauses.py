@@ -9,6 +9,8 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
+_PLACE_WORDS = {"on", "in", "at", "of", "around", "from", "under", "along", "near", "the", "a", "this", "that", "here",
+                "there", "it", "any", "them"}
 _LIST_WORDS = {"or", "and", "any", "of", "the", "sign", "signs", "nor", "obvious", "undue", "excessive", "general"}
 
 
@@ -42,9 +44,29 @@ def _conditions(doc: Doc, start: int, end: int) -> list[Span]:
 def _goes_on(doc: Doc, start: int, end: int) -> bool:
     """Whether a piece holds nothing but conditions, aspects and the words that join a list."""
     listed = [*_conditions(doc, start, end), *within(doc, ASPECTS, start, end)]
+    if not listed:
+        return False
     covered = {index for span in listed for index in range(span.start, span.end)}
-    rest = [token for token in doc[start:end] if is_word(token) and token.i not in covered]
-    return bool(listed) and all(token._.key in _LIST_WORDS for token in rest)
+    last = max(covered) + 1
+    inside = [token for token in doc[start:last] if is_word(token) and token.i not in covered]
+    after = [token for token in doc[last:end] if is_word(token) and token.i not in covered]
+    joined = all(token._.key in _LIST_WORDS for token in inside)
+    # "chafing or corrosion on the pump" ends a list; "chafing on the pump" may be a finding of its own.
+    by_or = any(token._.key in ("or", "nor") for token in inside)
+    return joined and (not after or (by_or and _says_where(doc, last, end)))
+
+
+def _says_where(doc: Doc, start: int, end: int) -> bool:
+    """Whether the words start..end only say where: a preposition and a component."""
+    mentions = within(doc, MENTIONS, start, end)
+    named = {index for span in mentions for index in range(span.start, span.end)}
+    first = next((token for token in doc[start:end] if is_word(token)), None)
+    rest = [token for token in doc[start:end] if is_word(token) and token.i not in named]
+    return (
+        first is not None
+        and first._.key in _PLACE_WORDS
+        and all(token._.key in _PLACE_WORDS for token in rest)
+    )
 
 
 def _has_list(doc: Doc, start: int, end: int) -> bool:

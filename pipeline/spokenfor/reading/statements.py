@@ -30,7 +30,8 @@ def create_statements(nlp: Language, name: str, pack: str) -> Statements:
 
 @dataclass
 class Topic:
-    """What is being spoken of: the components, where they were placed, the sentence and its time."""
+    """What is being spoken of: the components, where they were placed, the sentence and its time;
+    `returned` where the speaker said they came back to it; `waiting` was named and has no result yet."""
 
     components: list[Span]
     placed: list[Placed]
@@ -38,6 +39,7 @@ class Topic:
     recording: int
     end: float
     zone: int
+    returned: bool = False
     waiting: list[tuple[Span, Placed]] = field(default_factory=list)
 
 
@@ -91,6 +93,9 @@ class Narration:
         topic = self.topic
         if topic is None:
             return
+        topic.returned |= any(
+            cue._.cue.category is CueCategory.LATER_DONE for cue in unit.settling
+        )
         spoken = list(zip(topic.components, topic.placed, strict=True))
         if not unit.components and unit.grouped:
             spoken = [pair for pair in topic.waiting if pair not in spoken] + spoken
@@ -163,7 +168,8 @@ class Narration:
             defined = self.pack.components[component]
             quantities = [against_limits(span._.quantity, defined) for span in unit.quantities]
             earlier = self.standing.get(item.id, []) if item else []
-            for said in say(unit, defined, quantities, earlier, self.pack):
+            returned = self.topic is not None and self.topic.returned
+            for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
                 self._add(unit, mention, item, component, said, placed.certain)
 
     def _add(

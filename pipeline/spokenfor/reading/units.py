@@ -120,7 +120,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     linked = bool(set(between) & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
-        if not unit.states_something or linked or (_adjoins(unit, between) and not unit.settling):
+        if not unit.states_something or linked or _adjoins(unit, between):
             unit.components.append(mention)
             return unit
     elif not said_since:
@@ -143,7 +143,11 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
 
 
 def _adjoins(unit: Unit, between: list[str]) -> bool:
-    """Whether what was said stands right before the component as its adjective ("loose catch")."""
+    """Whether what was said stands right before the component, as its adjective ("loose catch") or as its
+    verb ("can't see the downlock")."""
+    if unit.settling:
+        verbs = {cue._.cue.category for cue in unit.settling} - {CueCategory.BY_REFERENCE}
+        return bool(verbs) and not unit.targets and set(between) <= _JOINS
     return not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
 
 

@@ -28,10 +28,16 @@ class Said:
 
 
 def say(
-    unit: Unit, component: Component, quantities: list[Quantity], earlier: list[Statement], pack: Pack
+    unit: Unit,
+    component: Component,
+    quantities: list[Quantity],
+    earlier: list[Statement],
+    pack: Pack,
+    *,
+    returned: bool = False,
 ) -> list[Said]:
     """The verdicts of a unit on a component, worst first. `earlier` are the statements made of the same
-    line so far. A flagged word said to be within limits is read so (`reading` of the target is set)."""
+    line so far; `returned` that the speaker has said they came back to it. A flagged word said to be within limits is read so (`reading` of the target is set)."""
     states = [target for target in unit.targets if _is_state_of(target, component)]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
     settling = {
@@ -45,7 +51,7 @@ def say(
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
-    verdicts += _settled(verdicts, settling, earlier)
+    verdicts += _settled(verdicts, settling, earlier, returned)
     if not verdicts and (unit.components or unit.states_something):
         looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
         verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
@@ -100,14 +106,14 @@ def _verdicts(
 
 
 def _settled(
-    verdicts: list[Said], settling: set[CueCategory], earlier: list[Statement]
+    verdicts: list[Said], settling: set[CueCategory], earlier: list[Statement], returned: bool
 ) -> list[Said]:
     """What settles an earlier defect or an earlier "not inspected"."""
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
     if CueCategory.PUT_RIGHT in settling and Verdict.DEFECT in made | stood:
         return [Said(Verdict.SATISFACTORY, clears=True)]
-    if CueCategory.LATER_DONE in settling and Verdict.NOT_INSPECTED in stood:
+    if (returned or CueCategory.LATER_DONE in settling) and Verdict.NOT_INSPECTED in stood:
         for said in verdicts:
             said.clears = said.verdict is not Verdict.NOT_INSPECTED
     return []
