@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from spokenfor.models import Recogniser, Recording, Segment, SoundKind, SoundStretch, Transcript, Word
+from spokenfor.models import (
+    Recogniser,
+    Recording,
+    Segment,
+    SoundKind,
+    SoundStretch,
+    Transcript,
+    Word,
+)
 
 PACK = "helicopter-light-twin"
 
@@ -16,7 +24,9 @@ def spoken(text: str, pause: float = 0.6) -> Transcript:
             words.append(Word(text=word, start=now, end=now + 0.3, probability=0.95))
             now += 0.35
         if words:
-            segments.append(Segment(recording=0, start=words[0].start, end=words[-1].end, words=words))
+            segments.append(
+                Segment(recording=0, start=words[0].start, end=words[-1].end, words=words)
+            )
         now += pause
     return Transcript(
         recordings=[

@@ -26,7 +26,9 @@ pack_app = typer.Typer(
 )
 app.add_typer(pack_app, name="pack")
 
-AssetOption = Annotated[str | None, typer.Option(help="Registration or fleet number of the machine.")]
+AssetOption = Annotated[
+    str | None, typer.Option(help="Registration or fleet number of the machine.")
+]
 ByOption = Annotated[str | None, typer.Option(help="Name of the person who narrated.")]
 
 

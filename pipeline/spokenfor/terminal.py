@@ -60,9 +60,13 @@ def _try_folder(out: Path, request: Request) -> None:
         raise InputError(f"'{existing}' is a file, not a folder", "Give --out another name")
     if not os.access(existing, os.W_OK):
         raise InputError(
-            f"'{existing}' cannot be written to", "Give --out a folder of your own, or mend the rights"
+            f"'{existing}' cannot be written to",
+            "Give --out a folder of your own, or mend the rights",
         )
-    if request.captions is not None and request.captions.resolve() == (out / "transcript.vtt").resolve():
+    if (
+        request.captions is not None
+        and request.captions.resolve() == (out / "transcript.vtt").resolve()
+    ):
         raise InputError(
             f"'{request.captions}' would be overwritten by the report", "Give --out another folder"
         )

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
 from spokenfor.models import Result
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
-from tests.spoken import PACK, spoken
 
 
 @pytest.fixture(scope="session")

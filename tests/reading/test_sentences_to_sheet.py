@@ -40,7 +40,10 @@ SAID = [
     ("Looking at the landing light, it's secure.", {"nose.landing-light": "satisfactory"}),
     ("Landing light. Cracks, none.", {"nose.landing-light": "satisfactory"}),
     # supposition and explanation
-    ("If the landing light was cracked you would see water in it.", {"nose.landing-light": "named"}),
+    (
+        "If the landing light was cracked you would see water in it.",
+        {"nose.landing-light": "named"},
+    ),
     ("The landing light might crack.", {"nose.landing-light": "named"}),
     # within limits
     ("Nose tyre has some wear but it's within limits.", {"nose-gear.nose-tyre": "remark"}),
@@ -56,30 +59,76 @@ SAID = [
     ("Can't see any cracks in the nose wheel.", {"nose-gear.nose-wheel": "satisfactory"}),
     ("The baggage net is not fitted.", {"baggage-bay.baggage-net": "not_fitted"}),
     # expected states of the component
-    ("Pitot covers removed.", {"nose.pitot-cover.left": "satisfactory", "nose.pitot-cover.right": "satisfactory"}),
+    (
+        "Pitot covers removed.",
+        {"nose.pitot-cover.left": "satisfactory", "nose.pitot-cover.right": "satisfactory"},
+    ),
     ("The left pitot cover is still on.", {"nose.pitot-cover.left": "defect"}),
-    ("Number one engine. Bypass indicator is in.", {"number-one-engine.fuel-filter-bypass-indicator.number-one": "satisfactory"}),
-    ("Number one engine. Bypass indicator has popped.", {"number-one-engine.fuel-filter-bypass-indicator.number-one": "defect"}),
-    ("Number one engine. Looking at the bypass indicator in the bay.", {"number-one-engine.fuel-filter-bypass-indicator.number-one": "looked_for"}),
+    (
+        "Number one engine. Bypass indicator is in.",
+        {"number-one-engine.fuel-filter-bypass-indicator.number-one": "satisfactory"},
+    ),
+    (
+        "Number one engine. Bypass indicator has popped.",
+        {"number-one-engine.fuel-filter-bypass-indicator.number-one": "defect"},
+    ),
+    (
+        "Number one engine. Looking at the bypass indicator in the bay.",
+        {"number-one-engine.fuel-filter-bypass-indicator.number-one": "looked_for"},
+    ),
     # positions
     ("Left pitot tube clear.", {"nose.pitot-tube.left": "satisfactory"}),
     ("The pitot tube on the right is clear.", {"nose.pitot-tube.right": "satisfactory"}),
-    ("Both pitot tubes are clear.", {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory"}),
-    ("Left and right pitot tubes are clear.", {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory"}),
+    (
+        "Both pitot tubes are clear.",
+        {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory"},
+    ),
+    (
+        "Left and right pitot tubes are clear.",
+        {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory"},
+    ),
     ("Left, sorry, right pitot tube is clear.", {"nose.pitot-tube.right": "satisfactory"}),
     ("Pitot tube is clear.", {}),
     # lists and units
-    ("Nose wheel, torque link and shimmy damper, all good.", {"nose-gear.nose-wheel": "satisfactory", "nose-gear.nose-torque-link": "satisfactory", "nose-gear.shimmy-damper": "satisfactory"}),
-    ("Nose wheel good, torque link loose.", {"nose-gear.nose-wheel": "satisfactory", "nose-gear.nose-torque-link": "defect"}),
-    ("No leaks on the shimmy damper but the nose tyre is cut.", {"nose-gear.shimmy-damper": "satisfactory", "nose-gear.nose-tyre": "defect"}),
+    (
+        "Nose wheel, torque link and shimmy damper, all good.",
+        {
+            "nose-gear.nose-wheel": "satisfactory",
+            "nose-gear.nose-torque-link": "satisfactory",
+            "nose-gear.shimmy-damper": "satisfactory",
+        },
+    ),
+    (
+        "Nose wheel good, torque link loose.",
+        {"nose-gear.nose-wheel": "satisfactory", "nose-gear.nose-torque-link": "defect"},
+    ),
+    (
+        "No leaks on the shimmy damper but the nose tyre is cut.",
+        {"nose-gear.shimmy-damper": "satisfactory", "nose-gear.nose-tyre": "defect"},
+    ),
     ("Nose wheel is good apart from a dent.", {"nose-gear.nose-wheel": "defect"}),
     ("Nose wheel, good condition, small dent on the rim.", {"nose-gear.nose-wheel": "defect"}),
     # by reference
-    ("Left pitot tube clear. Right pitot tube, same as the left.", {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory*"}),
-    ("Left pitot tube blocked. Right pitot tube, same as the left.", {"nose.pitot-tube.left": "defect", "nose.pitot-tube.right": "named*"}),
+    (
+        "Left pitot tube clear. Right pitot tube, same as the left.",
+        {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory*"},
+    ),
+    (
+        "Left pitot tube blocked. Right pitot tube, same as the left.",
+        {"nose.pitot-tube.left": "defect", "nose.pitot-tube.right": "named*"},
+    ),
     # put right, and done later
-    ("Landing light is loose. Tightened it and rechecked.", {"nose.landing-light": "satisfactory+found and put right"}),
-    ("Can't see the nose downlock. Nose wheel good. Coming back to the nose downlock, it's secure.", {"nose-gear.nose-downlock": "satisfactory+inspected later", "nose-gear.nose-wheel": "satisfactory"}),
+    (
+        "Landing light is loose. Tightened it and rechecked.",
+        {"nose.landing-light": "satisfactory+found and put right"},
+    ),
+    (
+        "Can't see the nose downlock. Nose wheel good. Coming back to the nose downlock, it's secure.",
+        {
+            "nose-gear.nose-downlock": "satisfactory+inspected later",
+            "nose-gear.nose-wheel": "satisfactory",
+        },
+    ),
     # what belongs to something else
     ("Landing light. The blanket is good.", {"nose.landing-light": "named"}),
     ("Good morning, this is the check.", {}),
@@ -90,14 +139,18 @@ SAID = [
 def standings(result: Result) -> dict[str, str]:
     """Lines of which anything was said, as status, "*" where by reference, "+note"."""
     return {
-        item.id: item.status.value + "*" * item.by_reference + (f"+{item.note}" if item.note else "")
+        item.id: item.status.value
+        + "*" * item.by_reference
+        + (f"+{item.note}" if item.note else "")
         for item in result.items
         if item.statements
     }
 
 
 @pytest.mark.parametrize(("said", "lines"), SAID, ids=[said or "nothing" for said, _ in SAID])
-def test_sentence_becomes_line(heard: Callable[[str], Result], said: str, lines: dict[str, str]) -> None:
+def test_sentence_becomes_line(
+    heard: Callable[[str], Result], said: str, lines: dict[str, str]
+) -> None:
     assert standings(heard(said)) == lines
 
 

@@ -59,6 +59,7 @@ def assemble(
     ]
     settled = {name for one in standings.values() for name in one.settled}
     return Result(
+        schema="spokenfor/report/1",
         cautions=[*CAUTIONS, pack.head.caution],
         inspection=_inspection(transcript, pack, asset, by, started or datetime.now(UTC)),
         recordings=transcript.recordings,
@@ -104,10 +105,11 @@ def _item(
     silence: float,
 ) -> Item:
     component = pack.components[line.component]
-    if stands is None:
-        status = ItemStatus.UNHEARD if hidden else ItemStatus.NOT_MENTIONED
-    else:
-        status = stands.status
+    status = (
+        (ItemStatus.UNHEARD if hidden else ItemStatus.NOT_MENTIONED)
+        if stands is None
+        else stands.status
+    )
     stated = {aspect for statement in statements for aspect in statement.aspects}
     return Item(
         id=line.id,

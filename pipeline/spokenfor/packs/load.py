@@ -197,7 +197,8 @@ def _mend(kind: str) -> str:
 
 def _by_id(path: Path, kind: type[Concept]) -> dict[str, Concept]:
     concepts: dict[str, Concept] = {}
-    for index, concept in enumerate(_read(path, list[kind])):  # type: ignore[valid-type]
+    read: list[Concept] = _read(path, list[kind])  # type: ignore[valid-type]
+    for index, concept in enumerate(read):
         if concept.id in concepts:
             line = YamlFile(path).line((index,))
             raise InputError(
@@ -223,7 +224,7 @@ def _items(
             where = (zone_index, "lines", line_index)
             known = line.component in components
             _require(known, path, where, f"component '{line.component}'", "components/")
-            for position in line.positions or [None]:
+            for position in line.positions or (None,):
                 for name in (position or "").split():
                     _require(name in positions, path, where, f"position '{name}'", "positions")
                 item = _item(part.zone, line, position, components[line.component], positions)

@@ -8,7 +8,21 @@ from functools import lru_cache
 SMALL_NUMBERS = {
     word: str(value)
     for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+        ]
     )
 }
 TOKEN = re.compile(r"\d+(?:[.,]\d+)*|[A-Za-z]+(?:['\u2019][A-Za-z]+)*|[^\sA-Za-z\d]")

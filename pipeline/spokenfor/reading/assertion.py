@@ -24,7 +24,21 @@ _RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
-_MAY_FOLLOW = {"and", "but", "so", "then", "now", "no", "too", "still", "okay", "ok", "good", "as", "also"}
+_MAY_FOLLOW = {
+    "and",
+    "but",
+    "so",
+    "then",
+    "now",
+    "no",
+    "too",
+    "still",
+    "okay",
+    "ok",
+    "good",
+    "as",
+    "also",
+}
 
 
 @dataclass
@@ -60,12 +74,21 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
     for sentence in doc.sents:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
         spans = [
-            *(span for span in within(doc, MENTIONS, sentence.start, sentence.end)
-              if span.label_ == TermKind.CONDITION.value),
-            *(span for span in within(doc, CUES, sentence.start, sentence.end)
-              if span.label_ in _RESULTS),
-            *(span for span in within(doc, STATES, sentence.start, sentence.end)
-              if _stands_as_result(span)),
+            *(
+                span
+                for span in within(doc, MENTIONS, sentence.start, sentence.end)
+                if span.label_ == TermKind.CONDITION.value
+            ),
+            *(
+                span
+                for span in within(doc, CUES, sentence.start, sentence.end)
+                if span.label_ in _RESULTS
+            ),
+            *(
+                span
+                for span in within(doc, STATES, sentence.start, sentence.end)
+                if _stands_as_result(span)
+            ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(Target(span, _reading(doc, reading, span)))
@@ -89,7 +112,8 @@ def _reading(doc: Doc, reading: SentenceReading, target: Span) -> FlaggedReading
     cues = [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if not (cue.start < target.end and target.start < cue.end) and _reaches(doc, reading, cue, target)
+        if not (cue.start < target.end and target.start < cue.end)
+        and _reaches(doc, reading, cue, target)
     ]
     categories = {cue.label_ for cue in cues}
     if sentence[-1].text == "?" or CueCategory.SUPPOSED.value in categories:
@@ -99,7 +123,9 @@ def _reading(doc: Doc, reading: SentenceReading, target: Span) -> FlaggedReading
         return FlaggedReading.SUPPOSED
     if CueCategory.PURPOSE.value in categories:
         return FlaggedReading.LOOKED_FOR
-    denials = [cue for cue in cues if cue.label_ in (CueCategory.ABSENT.value, CueCategory.NEGATION.value)]
+    denials = [
+        cue for cue in cues if cue.label_ in (CueCategory.ABSENT.value, CueCategory.NEGATION.value)
+    ]
     return FlaggedReading.ABSENT if denials else FlaggedReading.PRESENT
 
 
@@ -109,7 +135,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         return False
     forward = cue.end <= target.start
     if not forward:
-        return rule.direction is Direction.BOTH and _in_reach(doc, reading, rule.scope, target.end, cue.start)
+        return rule.direction is Direction.BOTH and _in_reach(
+            doc, reading, rule.scope, target.end, cue.start
+        )
     if rule.direction is Direction.BACKWARD or not _in_reach(
         doc, reading, rule.scope, cue.end, target.start
     ):
@@ -127,7 +155,9 @@ def _in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end:
     """Whether a scope spans the tokens start..end, which lie between a cue and its target."""
     if scope is not Scope.SENTENCE:
         last = max(end, start)
-        return reading.clause_of(start - 1) == reading.clause_of(min(last, reading.sentence.end - 1))
+        return reading.clause_of(start - 1) == reading.clause_of(
+            min(last, reading.sentence.end - 1)
+        )
     for cue in within(doc, CUES, start, end):
         if cue.label_ == CueCategory.TERMINATION.value:
             after_mark = not is_word(doc[cue.start - 1])
@@ -144,7 +174,9 @@ def _targets_between(doc: Doc, start: int, end: int) -> bool:
 
 def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
     return [
-        span for span in within(doc, MENTIONS, start, end) if span.label_ == TermKind.COMPONENT.value
+        span
+        for span in within(doc, MENTIONS, start, end)
+        if span.label_ == TermKind.COMPONENT.value
     ]
 
 
@@ -159,7 +191,9 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         if other.label_ in (CueCategory.ABSENT.value, CueCategory.NEGATION.value)
     ]
     for denial in denials:
-        if _components_between(doc, cue.end, denial.start) or _targets_between(doc, cue.end, denial.start):
+        if _components_between(doc, cue.end, denial.start) or _targets_between(
+            doc, cue.end, denial.start
+        ):
             return False
     if cue._.cue.scope is Scope.SENTENCE or not components:
         return True
@@ -171,7 +205,9 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     if target.label_ != TermKind.CONDITION.value:
         return target.start == cue.end
     between = within(doc, CUES, cue.end, target.start)
-    if any(other.label_ in _RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between):
+    if any(
+        other.label_ in _RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
+    ):
         return False
     covered = [
         span
@@ -193,10 +229,14 @@ def _answer(doc: Doc, reading: SentenceReading, before: SentenceReading | None) 
         ):
             continue
         earlier = [target for target in reading.targets if target.span.end <= cue.start]
-        asked = [target for target in earlier if target.is_condition and _open(doc, reading, target)]
+        asked = [
+            target for target in earlier if target.is_condition and _open(doc, reading, target)
+        ]
         if not earlier and before is not None:
             asked = [
-                target for target in before.targets if target.is_condition and _open(doc, before, target)
+                target
+                for target in before.targets
+                if target.is_condition and _open(doc, before, target)
             ]
         for target in asked:
             target.reading, target.answered = FlaggedReading.ABSENT, cue.end
@@ -213,11 +253,13 @@ def _open(doc: Doc, reading: SentenceReading, target: Target) -> bool:
         if is_word(token) and not target.span.start <= token.i < target.span.end
     ]
     named = {
+        index for span in within(doc, MENTIONS, start, end) for index in range(span.start, span.end)
+    } | {
         index
-        for span in within(doc, MENTIONS, start, end)
-        for index in range(span.start, span.end)
-    } | {index for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.ABSENT.value
-         for index in range(cue.start, cue.end)}
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ == CueCategory.ABSENT.value
+        for index in range(cue.start, cue.end)
+    }
     return target.reading is FlaggedReading.PRESENT and all(
         token.i in named or token._.key in ("or", "and", "the", "any") for token in others
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
@@ -9,9 +11,40 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
-_PLACE_WORDS = {"on", "in", "at", "of", "around", "from", "under", "along", "near", "the", "a", "this", "that", "here",
-                "there", "it", "any", "them"}
-_LIST_WORDS = {"or", "and", "any", "of", "the", "sign", "signs", "nor", "obvious", "undue", "excessive", "general"}
+_PLACE_WORDS = {
+    "on",
+    "in",
+    "at",
+    "of",
+    "around",
+    "from",
+    "under",
+    "along",
+    "near",
+    "the",
+    "a",
+    "this",
+    "that",
+    "here",
+    "there",
+    "it",
+    "any",
+    "them",
+}
+_LIST_WORDS = {
+    "or",
+    "and",
+    "any",
+    "of",
+    "the",
+    "sign",
+    "signs",
+    "nor",
+    "obvious",
+    "undue",
+    "excessive",
+    "general",
+}
 
 
 def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
@@ -28,7 +61,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     }
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
     found: list[tuple[int, int]] = []
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in itertools.pairwise(edges):
         if found and _goes_on(doc, start, end) and _has_list(doc, *found[-1]):
             found[-1] = (found[-1][0], end)
         else:
@@ -73,4 +106,6 @@ def _has_list(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause opens a list: a condition under a cue that says what it is about."""
     opening = {CueCategory.ABSENT.value, CueCategory.PURPOSE.value, CueCategory.SUPPOSED.value}
     cues = [cue for cue in within(doc, CUES, start, end) if cue.label_ in opening]
-    return bool(cues) and bool(_conditions(doc, cues[0].end, end) or within(doc, ASPECTS, cues[0].end, end))
+    return bool(cues) and bool(
+        _conditions(doc, cues[0].end, end) or within(doc, ASPECTS, cues[0].end, end)
+    )

@@ -2,9 +2,9 @@
 
 Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1), `word` (index of the heard
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
-Span extensions: `term` and `plural` on mentions, `state`, `aspect` (terms) on those groups, `repair` where a mention was not heard exactly, `cue` on
-cues, `quantity` on quantities. Doc extensions: `heard` (the words), `repairs`, `walk`, and `by_token` (see
-mentions_by_token).
+Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
+a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `heard` (the
+words), `repairs`, `walk`, `statements`, `flagged_words`, and `by_token` (see mentions_by_token).
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from spacy.tokens import Doc, Span, Token
 from spacy.vocab import Vocab
 
 from spokenfor.models import Evidence, Transcript, Word
+from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import normal, singular, split_tokens
 
 MENTIONS, STATES, ASPECTS = "mentions", "states", "aspects"
@@ -92,6 +93,12 @@ def _span_start(span: Span) -> int:
     return span.start
 
 
+def is_position(doc: Doc, index: int) -> bool:
+    """Whether a token lies in the mention of a position."""
+    mention = mentions_by_token(doc).get(index)
+    return mention is not None and mention.label_ == TermKind.POSITION.value
+
+
 def evidence(doc: Doc, start: int, end: int) -> Evidence:
     """Evidence for the tokens start..end (end not included), which lie in one recording. Whole heard
     words are quoted; `text` has the repairs made."""
@@ -112,9 +119,7 @@ def evidence(doc: Doc, start: int, end: int) -> Evidence:
 
 def _repaired_text(doc: Doc, start: int, end: int) -> str:
     replaced: dict[int, Span] = {
-        span.start: span
-        for span in within(doc, MENTIONS, start, end)
-        if span._.repair is not None
+        span.start: span for span in within(doc, MENTIONS, start, end) if span._.repair is not None
     }
     text = ""
     index = start

@@ -74,7 +74,9 @@ def word_windows(sentence: Span, longest: int) -> Iterator[list[Token]]:
 
 def _is_number_stop(run: list[Token], token: Token) -> bool:
     """The stop of "No. 1"."""
-    return token.text == "." and bool(run) and run[-1]._.key == "number" and run[-1].i == token.i - 1
+    return (
+        token.text == "." and bool(run) and run[-1]._.key == "number" and run[-1].i == token.i - 1
+    )
 
 
 def mention_span(doc: Doc, start: int, end: int, term: Term) -> Span:

@@ -7,14 +7,34 @@ from collections.abc import Sequence
 _ONES = {
     word: value
     for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
-        "fifteen sixteen seventeen eighteen nineteen".split()
+        [
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        ]
     )
 } | {"oh": 0, "nought": 0}
 _TENS = {
     word: 10 * value
     for value, word in enumerate(
-        "twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], start=2
     )
 }
 _SCALES = {"hundred": 100, "thousand": 1000}

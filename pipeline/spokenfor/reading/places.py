@@ -12,7 +12,23 @@ from spokenfor.packs.load import Pack, SheetItem
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import CUES, mentions_by_token
 
-_BEFORE = {"the", "a", "your", "my", "our", "this", "main", "hand", "side", "of", "on", "and", "or", "'s", "to"}
+_BEFORE = {
+    "the",
+    "a",
+    "your",
+    "my",
+    "our",
+    "this",
+    "main",
+    "hand",
+    "side",
+    "of",
+    "on",
+    "and",
+    "or",
+    "'s",
+    "to",
+}
 _AFTER = {"on", "at", "to", "for", "the", "hand", "side", "number"}
 _REACH = 5
 
@@ -139,7 +155,13 @@ class Places:
         }
 
     def place(
-        self, concepts: Iterable[str], said: list[str], zone: str, carried: frozenset[str], every: bool
+        self,
+        concepts: Iterable[str],
+        said: list[str],
+        zone: str,
+        carried: frozenset[str],
+        *,
+        every: bool,
     ) -> Placed:
         """The lines meant by components `concepts` in `zone`. `said` are positions in words, `carried` those
         of this stay so far, `every` asks for all positions ("both")."""

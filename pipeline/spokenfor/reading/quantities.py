@@ -67,7 +67,7 @@ class Quantities:
 
 
 @lru_cache(maxsize=1)
-def _registry() -> UnitRegistry:
+def _registry() -> UnitRegistry[float]:
     from pint import UnitRegistry
 
     return UnitRegistry()

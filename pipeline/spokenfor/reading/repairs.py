@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import lru_cache
-from importlib.resources import files
 
 import numpy as np
 from rapidfuzz import fuzz, process
@@ -23,14 +21,39 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.phones import likeness, phrase_phones, word_phones
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
-from spokenfor.reading.document import CUES, MENTIONS, evidence, mentions_by_token, set_mentions, within
+from spokenfor.reading.commonness import word_counts
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    evidence,
+    mentions_by_token,
+    set_mentions,
+    within,
+)
 from spokenfor.reading.mentions import mention_span, word_windows
 from spokenfor.reading.walk import Walk
 
 _REPAIRED = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE)
 # Cues whose words a repair must leave alone.
 _KEPT = {category.value for category in CueCategory} - {"part", "group", "pseudo", "termination"}
-_EDGES = {"the", "a", "an", "and", "is", "it", "of", "on", "in", "to", "at", "for", "that", "i", "it's", "or"}
+_EDGES = {
+    "the",
+    "a",
+    "an",
+    "and",
+    "is",
+    "it",
+    "of",
+    "on",
+    "in",
+    "to",
+    "at",
+    "for",
+    "that",
+    "i",
+    "it's",
+    "or",
+}
 
 
 @dataclass(frozen=True)
@@ -65,18 +88,11 @@ class Candidate:
     @property
     def rank(self) -> tuple[float, int, int]:
         length = self.tokens[1] - self.tokens[0]
-        return (-max(self.sounds, self.spelling) * len(self.term.phones) ** 0.5, -length, self.tokens[0])
-
-
-@lru_cache(maxsize=1)
-def word_counts() -> dict[str, int]:
-    """How often each English word was counted, from the list that comes with symspellpy."""
-    text = (files("symspellpy") / "frequency_dictionary_en_82_765.txt").read_text("utf-8-sig")
-    counts: dict[str, int] = {}
-    for line in text.splitlines():
-        word, _, count = line.partition(" ")
-        counts[word] = int(count)
-    return counts
+        return (
+            -max(self.sounds, self.spelling) * len(self.term.phones) ** 0.5,
+            -length,
+            self.tokens[0],
+        )
 
 
 @Language.factory("spokenfor_repairs", default_config={"pack": ""})
@@ -98,7 +114,9 @@ class Repairs:
             for term in compiled[kind].values()
             if not term.hidden and len(term.phones) >= self.settings.short_phones
         ]
-        self.shown = [term for kind in _REPAIRED for term in compiled[kind].values() if not term.hidden]
+        self.shown = [
+            term for kind in _REPAIRED for term in compiled[kind].values() if not term.hidden
+        ]
         self.zone_order = {zone.id: index for index, zone in enumerate(pack.zones)}
         self.zones_of_component: dict[str, set[int]] = defaultdict(set)
         for item in pack.items:
@@ -109,9 +127,7 @@ class Repairs:
         chosen = self._choose(self._candidates(doc))
         covered = {at for one in chosen for at in range(*one.tokens)}
         kept = [
-            span
-            for span in doc.spans[MENTIONS]
-            if covered.isdisjoint(range(span.start, span.end))
+            span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))
         ]
         set_mentions(doc, [*kept, *(self._mention(doc, one) for one in chosen)])
         doc._.repairs = [span._.repair for span in doc.spans[MENTIONS] if span._.repair is not None]
@@ -122,7 +138,9 @@ class Repairs:
         for span in doc.spans[MENTIONS]:
             if span._.term.hidden:
                 heard = phrase_phones(span.text)
-                shown = [term for term in self.shown if set(term.concepts) & set(span._.term.concepts)]
+                shown = [
+                    term for term in self.shown if set(term.concepts) & set(span._.term.concepts)
+                ]
                 best = max(shown, key=lambda term: likeness(heard, term.phones), default=None)
                 if best is not None:
                     span._.repair = self._repair(
@@ -222,8 +240,17 @@ class Repairs:
     def _supported(self, doc: Doc, tokens: list[Token]) -> bool:
         """Whether the sentence speaks of the trade anyhow: a result, a flagged word, a position by it."""
         sentence = tokens[0].sent
-        results = {"satisfactory", "unsatisfactory", "absent", "purpose", "within_limits", "not_inspected"}
-        spoken = any(cue.label_ in results for cue in within(doc, CUES, sentence.start, sentence.end))
+        results = {
+            "satisfactory",
+            "unsatisfactory",
+            "absent",
+            "purpose",
+            "within_limits",
+            "not_inspected",
+        }
+        spoken = any(
+            cue.label_ in results for cue in within(doc, CUES, sentence.start, sentence.end)
+        )
         return spoken or bool(within(doc, MENTIONS, sentence.start, sentence.end))
 
     def _choose(self, candidates: list[Candidate]) -> list[Candidate]:

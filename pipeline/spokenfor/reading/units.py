@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass, field
 
 from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc, Span
@@ -15,58 +14,52 @@ from spokenfor.reading.assertion import SentenceReading, Target
 from spokenfor.reading.document import (
     ASPECTS,
     CUES,
-    MENTIONS,
     QUANTITIES,
+    is_position,
     is_word,
     mentions_by_token,
     within,
 )
+from spokenfor.reading.joining import JOINS, join
+from spokenfor.reading.unit import SETTLING, Unit
 
-_LINKS = {"on", "in", "at", "from", "around", "round", "of", "under", "to", "for", "along", "inside", "near",
-          "behind", "by", "between", "with", "into", "through", "above", "below", "over", "across"}
-_JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also"}
-_VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
-_PLAIN_WORDS = STOP_WORDS | set(
-    "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably slightly "
-    "slight small minor little bit light tiny looks look looking seems appears feels okay ok yeah yes right "
-    "just".split()
+_LINKS = frozenset(
+    ["on", "in", "at", "from", "around", "round", "of", "under", "to", "for", "along", "inside", "near", "behind", "by", "between", "with", "into", "through", "above", "below", "over", "across"]
 )
-_PLURAL_VERBS = {"are", "all", "both", "they're", "look", "they"}
-# Results that a cue states by itself, whatever stands around it.
-SETTLING = {
-    CueCategory.WITHIN_LIMITS,
-    CueCategory.NOT_INSPECTED,
-    CueCategory.NOT_FITTED,
-    CueCategory.PUT_RIGHT,
-    CueCategory.LATER_DONE,
-    CueCategory.BY_REFERENCE,
+_VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
+_PLAIN_WORDS = STOP_WORDS | {
+    "nice",
+    "nicely",
+    "lovely",
+    "pretty",
+    "fully",
+    "properly",
+    "perfectly",
+    "absolutely",
+    "totally",
+    "completely",
+    "reasonably",
+    "slightly",
+    "slight",
+    "small",
+    "minor",
+    "little",
+    "bit",
+    "light",
+    "tiny",
+    "looks",
+    "look",
+    "looking",
+    "seems",
+    "appears",
+    "feels",
+    "okay",
+    "ok",
+    "yeah",
+    "yes",
+    "right",
+    "just",
 }
-_NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
-
-
-@dataclass
-class Unit:
-    """Components named together, and what one stretch of a sentence says of them. With no component of
-    its own, a unit speaks of what was named before."""
-
-    start: int
-    end: int
-    components: list[Span] = field(default_factory=list)
-    targets: list[Target] = field(default_factory=list)
-    settling: list[Span] = field(default_factory=list)
-    quantities: list[Span] = field(default_factory=list)
-    grouped: bool = False
-    purpose: bool = False
-    foreign_subject: bool = False
-
-    @property
-    def states_something(self) -> bool:
-        return bool(self.targets or self.settling or self.quantities)
-
-    @property
-    def states_result(self) -> bool:
-        targets = any(target.reading not in _NO_RESULT for target in self.targets)
-        return targets or bool(self.settling or self.quantities)
 
 
 def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
@@ -75,7 +68,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
     found: list[Unit] = []
     for start, end in reading.clauses:
         found += _in_clause(doc, reading, start, end)
-    return _gather_lists(doc, _join_measures(found))
+    return join(doc, found)
 
 
 def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[Unit]:
@@ -91,7 +84,11 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     last_said = start
     for index in range(start, end):
         mention = by_token.get(index)
-        if mention is not None and mention.start == index and mention.label_ == TermKind.COMPONENT.value:
+        if (
+            mention is not None
+            and mention.start == index
+            and mention.label_ == TermKind.COMPONENT.value
+        ):
             unit = _place_component(doc, found, mention, last_said)
             last_said = mention.end
         for target in targets.get(index, ()):
@@ -110,13 +107,17 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
         unit.end = index + 1
     for one in found:
         one.foreign_subject = _foreign_subject(doc, one)
-    return [one for one in found if one.components or one.states_something or one.purpose or one.grouped]
+    return [
+        one for one in found if one.components or one.states_something or one.purpose or one.grouped
+    ]
 
 
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:
     """Puts a component into the last unit, or begins a new one with it; returns the unit it is in."""
     unit = found[-1]
-    between = [token._.key for token in doc[last_said : mention.start] if not _is_position(doc, token.i)]
+    between = [
+        token._.key for token in doc[last_said : mention.start] if not is_position(doc, token.i)
+    ]
     linked = bool(set(between) & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
@@ -124,7 +125,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
             unit.components.append(mention)
             return unit
     elif not said_since:
-        if set(between) <= _JOINS:
+        if set(between) <= JOINS:
             unit.components.append(mention)
             return unit
         if linked:
@@ -135,7 +136,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
         found.append(Unit(moved.span.start, mention.end, [mention], [moved]))
         return found[-1]
     start = mention.start
-    while start > unit.start and (doc[start - 1]._.key in _JOINS or _is_position(doc, start - 1)):
+    while start > unit.start and (doc[start - 1]._.key in JOINS or is_position(doc, start - 1)):
         start -= 1
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
@@ -147,13 +148,10 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
     verb ("can't see the downlock")."""
     if unit.settling:
         verbs = {cue._.cue.category for cue in unit.settling} - {CueCategory.BY_REFERENCE}
-        return bool(verbs) and not unit.targets and set(between) <= _JOINS
-    return not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
-
-
-def _is_position(doc: Doc, index: int) -> bool:
-    mention = mentions_by_token(doc).get(index)
-    return mention is not None and mention.label_ == TermKind.POSITION.value
+        return bool(verbs) and not unit.targets and set(between) <= JOINS
+    return (
+        not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
+    )
 
 
 def _foreign_subject(doc: Doc, unit: Unit) -> bool:
@@ -170,69 +168,9 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
         for span in within(doc, group, unit.start, unit.end):
             known.update(range(span.start, span.end))
     return any(
-        is_word(token) and token.i not in known and token.lower_ not in _PLAIN_WORDS and token.is_alpha
+        is_word(token)
+        and token.i not in known
+        and token.lower_ not in _PLAIN_WORDS
+        and token.is_alpha
         for token in doc[unit.start : first]
     )
-
-
-def _join_measures(found: list[Unit]) -> list[Unit]:
-    """Gives "but it's within limits" and "about two millimetres deep" to the unit before, of which they are
-    said."""
-    joined: list[Unit] = []
-    for unit in found:
-        limits = [cue for cue in unit.settling if cue._.cue.category is CueCategory.WITHIN_LIMITS]
-        measure = limits or (unit.quantities and not unit.targets and not unit.settling)
-        conditions = any(target.is_condition for target in unit.targets)
-        if joined and measure and not unit.components and not conditions:
-            before = joined[-1]
-            before.settling += unit.settling
-            before.targets += unit.targets
-            before.quantities += unit.quantities
-            before.end = unit.end
-        else:
-            joined.append(unit)
-    return joined
-
-
-def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
-    """Joins components that only stand in a list to the unit that speaks of the whole list."""
-    gathered: list[Unit] = []
-    listed: list[Unit] = []
-    for unit in found:
-        bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
-        if bare:
-            listed.append(unit)
-            continue
-        if listed and (not unit.components or _speaks_of_list(doc, unit)):
-            components = [span for one in listed for span in one.components]
-            unit.components = [*components, *unit.components]
-            unit.start = listed[0].start
-            unit.purpose |= any(one.purpose for one in listed)
-            listed = []
-        gathered += [*listed, unit]
-        listed = []
-    return [*gathered, *listed]
-
-
-def _is_list(doc: Doc, unit: Unit) -> bool:
-    inside = {index for span in unit.components for index in range(span.start, span.end)}
-    cued = {
-        index
-        for cue in within(doc, CUES, unit.start, unit.end)
-        for index in range(cue.start, cue.end)
-    }
-    return all(
-        token.i in inside
-        or token.i in cued
-        or not is_word(token)
-        or token._.key in _JOINS
-        or _is_position(doc, token.i)
-        or token.lower_ in STOP_WORDS
-        for token in doc[unit.start : unit.components[-1].end]
-    )
-
-
-def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
-    opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
-    words = {token._.key for token in doc[unit.start : unit.end]}
-    return opens and (bool(words & _PLURAL_VERBS) or unit.grouped)

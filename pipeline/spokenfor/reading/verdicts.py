@@ -11,7 +11,8 @@ from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.assertion import Target
-from spokenfor.reading.units import Unit
+from spokenfor.reading.unit import Unit
+
 
 @dataclass
 class Said:
@@ -37,12 +38,11 @@ def say(
     returned: bool = False,
 ) -> list[Said]:
     """The verdicts of a unit on a component, worst first. `earlier` are the statements made of the same
-    line so far; `returned` that the speaker has said they came back to it. A flagged word said to be within limits is read so (`reading` of the target is set)."""
+    line so far; `returned` that the speaker has said they came back to it. A flagged word said to be
+    within limits is read so (`reading` of the target is set)."""
     states = [target for target in unit.targets if _is_state_of(target, component)]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
-    settling = {
-        cue._.cue.category for cue in unit.settling if not _yields_to(cue, states, None)
-    }
+    settling = {cue._.cue.category for cue in unit.settling if not _yields_to(cue, states, None)}
     bad, good, conditions = _sort(targets, states, component)
     if CueCategory.WITHIN_LIMITS in settling:
         for target in conditions:

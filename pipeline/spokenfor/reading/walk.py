@@ -15,8 +15,8 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import ZoneStay
 from spokenfor.packs.load import Pack, load_pack
-from spokenfor.packs.terms import TermKind
 from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import CUES, MENTIONS, within
 from spokenfor.reading.places import Places
 
@@ -81,7 +81,12 @@ class Walk:
 
     def _transitions(self, count: int) -> Matrix:
         settings = self.settings
-        steps = {0: settings.stay, 1: settings.next_zone, 2: settings.skip_one, -1: settings.back_one}
+        steps = {
+            0: settings.stay,
+            1: settings.next_zone,
+            2: settings.skip_one,
+            -1: settings.back_one,
+        }
         return np.array(
             [
                 [steps.get(after - before, settings.elsewhere) for after in range(count)]

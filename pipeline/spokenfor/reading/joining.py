@@ -1,0 +1,81 @@
+"""Which units of a sentence belong together: lists of components, and measures said of what went before."""
+
+from __future__ import annotations
+
+from spacy.lang.en.stop_words import STOP_WORDS
+from spacy.tokens import Doc
+
+from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.document import CUES, is_position, is_word, within
+from spokenfor.reading.unit import Unit
+
+JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also"}
+_PLURAL_VERBS = {"are", "all", "both", "they're", "look", "they"}
+
+
+def join(doc: Doc, found: list[Unit]) -> list[Unit]:
+    """Units in order, with lists and measures joined."""
+    return _gather_lists(doc, _join_measures(found))
+
+
+def _join_measures(found: list[Unit]) -> list[Unit]:
+    """Gives "but it's within limits" and "about two millimetres deep" to the unit before, of which they are
+    said."""
+    joined: list[Unit] = []
+    for unit in found:
+        limits = [cue for cue in unit.settling if cue._.cue.category is CueCategory.WITHIN_LIMITS]
+        measure = limits or (unit.quantities and not unit.targets and not unit.settling)
+        conditions = any(target.is_condition for target in unit.targets)
+        if joined and measure and not unit.components and not conditions:
+            before = joined[-1]
+            before.settling += unit.settling
+            before.targets += unit.targets
+            before.quantities += unit.quantities
+            before.end = unit.end
+        else:
+            joined.append(unit)
+    return joined
+
+
+def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
+    """Joins components that only stand in a list to the unit that speaks of the whole list."""
+    gathered: list[Unit] = []
+    listed: list[Unit] = []
+    for unit in found:
+        bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        if bare:
+            listed.append(unit)
+            continue
+        if listed and (not unit.components or _speaks_of_list(doc, unit)):
+            components = [span for one in listed for span in one.components]
+            unit.components = [*components, *unit.components]
+            unit.start = listed[0].start
+            unit.purpose |= any(one.purpose for one in listed)
+            listed = []
+        gathered += [*listed, unit]
+        listed = []
+    return [*gathered, *listed]
+
+
+def _is_list(doc: Doc, unit: Unit) -> bool:
+    inside = {index for span in unit.components for index in range(span.start, span.end)}
+    cued = {
+        index
+        for cue in within(doc, CUES, unit.start, unit.end)
+        for index in range(cue.start, cue.end)
+    }
+    return all(
+        token.i in inside
+        or token.i in cued
+        or not is_word(token)
+        or token._.key in JOINS
+        or is_position(doc, token.i)
+        or token.lower_ in STOP_WORDS
+        for token in doc[unit.start : unit.components[-1].end]
+    )
+
+
+def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
+    opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
+    words = {token._.key for token in doc[unit.start : unit.end]}
+    return opens and (bool(words & _PLURAL_VERBS) or unit.grouped)

@@ -1,0 +1,105 @@
+"""The statements made so far, and when a new one only goes on with an old one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spacy.tokens import Doc
+
+from spokenfor.models import FlaggedReading, Statement, Verdict
+from spokenfor.reading.document import evidence
+from spokenfor.reading.unit import Unit
+
+
+@dataclass
+class Entry:
+    """A statement, the tokens it quotes (start, end), the sentence it was made in, and its units."""
+
+    statement: Statement
+    start: int
+    end: int
+    sentence: int
+    units: list[Unit]
+
+
+class StatementLog:
+    """Statements in the order in which they were made; `standing` has them by line of the sheet."""
+
+    def __init__(self, doc: Doc) -> None:
+        self.doc = doc
+        self.entries: list[Entry] = []
+        self.standing: dict[str, list[Statement]] = {}
+
+    @property
+    def statements(self) -> list[Statement]:
+        return [entry.statement for entry in self.entries]
+
+    @property
+    def next_id(self) -> str:
+        return f"s{len(self.entries) + 1}"
+
+    def add(self, new: Entry) -> None:
+        """Keeps a statement, or joins it to the one that it goes on with."""
+        if self._goes_on(new) or self._repeats(new):
+            return
+        self.entries.append(new)
+        if new.statement.item is not None:
+            self.standing.setdefault(new.statement.item, []).append(new.statement)
+
+    def soften(self, sentence: int) -> bool:
+        """Reads the defects of the sentence before as within limits, where a sentence says only that
+        ("Slight wear on the tyre. It's within limits."). True where there were any."""
+        softened = False
+        for entry in self.entries:
+            if entry.sentence == sentence - 1 and entry.statement.verdict is Verdict.DEFECT:
+                entry.statement.verdict = Verdict.REMARK
+                for target in (target for unit in entry.units for target in unit.targets):
+                    if target.is_condition and target.reading is FlaggedReading.PRESENT:
+                        target.reading = FlaggedReading.WITHIN_LIMITS
+                softened = True
+        return softened
+
+    def _goes_on(self, new: Entry) -> bool:
+        """Joins a statement to one of the same line, sentence and verdict; a bare name in the same sentence
+        gives way to what is said of it."""
+        said = new.statement
+        for entry in reversed(self.entries):
+            old = entry.statement
+            if entry.sentence != new.sentence:
+                return False
+            if (
+                (old.item, old.component) != (said.item, said.component)
+                or old.clears
+                or said.clears
+            ):
+                continue
+            same = old.verdict is said.verdict and old.by_reference == said.by_reference
+            if not same and old.verdict is not Verdict.NAMED:
+                continue
+            old.verdict, old.by_reference = said.verdict, said.by_reference
+            old.conditions += [name for name in said.conditions if name not in old.conditions]
+            old.aspects = sorted({*old.aspects, *said.aspects})
+            old.quantities += [one for one in said.quantities if one not in old.quantities]
+            old.confidence = min(old.confidence, said.confidence)
+            self._extend(entry, new)
+            return True
+        return False
+
+    def _repeats(self, new: Entry) -> bool:
+        """Joins a finding that the next sentence only says again ("there's a leak here. It's wet.")."""
+        said = new.statement
+        if not self.entries or not said.conditions or said.quantities:
+            return False
+        last = self.entries[-1]
+        old = last.statement
+        alike = (old.item, old.component, old.verdict) == (said.item, said.component, said.verdict)
+        named_again = any(unit.components for unit in new.units)
+        if not alike or named_again or not set(said.conditions) <= set(old.conditions):
+            return False
+        self._extend(last, new)
+        return True
+
+    def _extend(self, entry: Entry, new: Entry) -> None:
+        entry.start, entry.end = min(entry.start, new.start), max(entry.end, new.end)
+        entry.units += new.units
+        entry.statement.evidence = evidence(self.doc, entry.start, entry.end)

@@ -1,0 +1,110 @@
+"""What is being spoken of: the components named last, where they belong, and the positions carried along."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.assertion import SentenceReading
+from spokenfor.reading.document import MENTIONS, within
+from spokenfor.reading.places import Placed, Places
+from spokenfor.reading.unit import Unit
+
+# How long what was named stays what is being spoken of, when nothing else is named (common practice).
+TOPIC_SENTENCES = 3
+TOPIC_SECONDS = 25.0
+_EVERY = ("both", "all", "each", "every")
+
+
+@dataclass
+class Topic:
+    """What is being spoken of: the components, where they were placed, the sentence and its time;
+    `returned` where the speaker said they came back to it; `waiting` was named and has no result yet."""
+
+    components: list[Span]
+    placed: list[Placed]
+    sentence: int
+    recording: int
+    end: float
+    zone: int
+    returned: bool = False
+    waiting: list[tuple[Span, Placed]] = field(default_factory=list)
+
+    @property
+    def spoken_of(self) -> list[tuple[Span, Placed]]:
+        return list(zip(self.components, self.placed, strict=True))
+
+
+class Attention:
+    """Follows the speaker through a Doc: `topic`, and positions `carried` within one stay in a zone."""
+
+    def __init__(self, doc: Doc, places: Places, zones: list[str]) -> None:
+        self.doc, self.places, self.zones = doc, places, zones
+        self.topic: Topic | None = None
+        self.carried: frozenset[str] = frozenset()
+        self._zone: int | None = None
+
+    def enter(self, reading: SentenceReading, zone: int) -> None:
+        """Takes note of the zone of a sentence and of a position that it only announces ("number two
+        system")."""
+        if zone != self._zone:
+            self._zone, self.carried = zone, frozenset()
+        mentions = within(self.doc, MENTIONS, reading.sentence.start, reading.sentence.end)
+        kinds = {span.label_ for span in mentions}
+        if (
+            not reading.targets
+            and kinds
+            and kinds <= {TermKind.POSITION.value, TermKind.ZONE.value}
+        ):
+            said = [span for span in mentions if span.label_ == TermKind.POSITION.value]
+            self._carry([span._.term.concepts[0] for span in said])
+
+    def take_up(self, unit: Unit, reading: SentenceReading, number: int, zone: int) -> None:
+        """Makes the components of a unit what is being spoken of."""
+        waiting = self.topic.waiting if self.topic is not None and self.topic.zone == zone else []
+        placed = []
+        for mention in unit.components:
+            said = self.places.said_with(self.doc, mention)
+            every = mention._.plural or self._every(unit, mention)
+            placed.append(
+                self.places.place(
+                    mention._.term.concepts, said, self.zones[zone], self.carried, every=every
+                )
+            )
+            self._carry(said)
+        self.topic = Topic(
+            components=list(unit.components),
+            placed=placed,
+            sentence=number,
+            recording=reading.sentence[0]._.recording,
+            end=max(token._.end for token in reading.sentence),
+            zone=zone,
+            waiting=[*waiting, *zip(unit.components, placed, strict=True)],
+        )
+
+    def holds(self, reading: SentenceReading, number: int, zone: int) -> bool:
+        """Whether a sentence that names nothing still speaks of the topic."""
+        topic, first = self.topic, reading.sentence[0]
+        return (
+            topic is not None
+            and topic.zone == zone
+            and topic.recording == first._.recording
+            and number - topic.sentence <= TOPIC_SENTENCES
+            and first._.start - topic.end <= TOPIC_SECONDS
+        )
+
+    def _every(self, unit: Unit, mention: Span) -> bool:
+        """Whether "both" or "all" is said of this mention."""
+        near = self.doc[max(unit.start, mention.start - 4) : min(unit.end, mention.end + 4)]
+        return any(token._.key in _EVERY for token in near)
+
+    def _carry(self, said: list[str]) -> None:
+        """Remembers the last position on each axis."""
+        axes = self.places.axes
+        alternatives = self.places.alternatives(said)
+        if said and len(alternatives) == 1:
+            new = alternatives[0]
+            kept = {name for name in self.carried if axes[name] not in {axes[one] for one in new}}
+            self.carried = frozenset(kept | new)

@@ -1,0 +1,51 @@
+"""Components named together, and what one stretch of speech says of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.assertion import Target
+
+# Results that a cue states by itself, whatever stands around it.
+SETTLING = {
+    CueCategory.WITHIN_LIMITS,
+    CueCategory.NOT_INSPECTED,
+    CueCategory.NOT_FITTED,
+    CueCategory.PUT_RIGHT,
+    CueCategory.LATER_DONE,
+    CueCategory.BY_REFERENCE,
+}
+_NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
+
+
+@dataclass
+class Unit:
+    """Components named together, and what one stretch of a sentence says of them. With no component of
+    its own, a unit speaks of what was named before."""
+
+    start: int
+    end: int
+    components: list[Span] = field(default_factory=list)
+    targets: list[Target] = field(default_factory=list)
+    settling: list[Span] = field(default_factory=list)
+    quantities: list[Span] = field(default_factory=list)
+    grouped: bool = False
+    purpose: bool = False
+    foreign_subject: bool = False
+
+    @property
+    def settled(self) -> set[CueCategory]:
+        return {cue._.cue.category for cue in self.settling}
+
+    @property
+    def states_something(self) -> bool:
+        return bool(self.targets or self.settling or self.quantities)
+
+    @property
+    def states_result(self) -> bool:
+        targets = any(target.reading not in _NO_RESULT for target in self.targets)
+        return targets or bool(self.settling or self.quantities)
