@@ -24,42 +24,14 @@ from spokenfor.reading.joining import JOINS, join
 from spokenfor.reading.unit import SETTLING, Unit
 
 _LINKS = frozenset(
-    ["on", "in", "at", "from", "around", "round", "of", "under", "to", "for", "along", "inside", "near", "behind", "by", "between", "with", "into", "through", "above", "below", "over", "across"]
+    "on in at from around round of under to for along inside near behind by between with into through "
+    "above below over across".split()
 )
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
-_PLAIN_WORDS = STOP_WORDS | {
-    "nice",
-    "nicely",
-    "lovely",
-    "pretty",
-    "fully",
-    "properly",
-    "perfectly",
-    "absolutely",
-    "totally",
-    "completely",
-    "reasonably",
-    "slightly",
-    "slight",
-    "small",
-    "minor",
-    "little",
-    "bit",
-    "light",
-    "tiny",
-    "looks",
-    "look",
-    "looking",
-    "seems",
-    "appears",
-    "feels",
-    "okay",
-    "ok",
-    "yeah",
-    "yes",
-    "right",
-    "just",
-}
+_PLAIN_WORDS = STOP_WORDS | set(
+    "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably slightly slight "
+    "small minor little bit light tiny looks look looking seems appears feels okay ok yeah yes right just".split()
+)
 
 
 def units(doc: Doc, reading: SentenceReading) -> list[Unit]:

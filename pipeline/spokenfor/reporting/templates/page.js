@@ -31,6 +31,7 @@
   const fault = (audio) => {
     const figure = audio.closest(".sound");
     figure.querySelector(".fault").hidden = false;
+    figure.classList.add("faulty");
     show(figure);
     if (playing && playing.audio === audio) stop();
   };
