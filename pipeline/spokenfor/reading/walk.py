@@ -7,6 +7,7 @@ names. Method: Viterbi 1967 as in Rabiner 1989; the costs are settings, *common 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 import numpy.typing as npt
@@ -25,14 +26,15 @@ Matrix = npt.NDArray[np.float64]
 
 @dataclass(frozen=True)
 class WalkSettings:
-    """Log probabilities, all <= 0: of moving between zones from one sentence to the next, and of a mention
-    that does not belong to the zone."""
+    """Log probabilities, all <= 0: of moving between zones from one sentence to the next, and of a
+    recording that does not begin in the first zone, and of a mention that does not belong to the zone."""
 
     stay: float = -0.05
     next_zone: float = -3.0
     skip_one: float = -4.0
     back_one: float = -4.5
     elsewhere: float = -5.0
+    start_elsewhere: float = -1.5
     foreign_component: float = -4.0
     foreign_place: float = -7.0
 
@@ -52,13 +54,11 @@ class Walk:
         self.transitions = self._transitions(len(self.zones))
 
     def __call__(self, doc: Doc) -> Doc:
-        sentences = list(doc.sents)
-        if not sentences:
-            doc._.walk = []
-            return doc
-        seen = np.vstack([self.observed(doc, sentence) for sentence in sentences])
-        start = np.array([0.0, *([self.settings.elsewhere] * (len(self.zones) - 1))])
-        doc._.walk = viterbi(start, self.transitions, seen)
+        doc._.walk = []
+        start = np.array([0.0, *([self.settings.start_elsewhere] * (len(self.zones) - 1))])
+        for _, sentences in groupby(doc.sents, key=lambda sentence: sentence[0]._.recording):
+            seen = np.vstack([self.observed(doc, sentence) for sentence in sentences])
+            doc._.walk += viterbi(start, self.transitions, seen)
         return doc
 
     def observed(self, doc: Doc, sentence: Span) -> Matrix:
