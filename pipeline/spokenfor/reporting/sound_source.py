@@ -59,4 +59,5 @@ def linked(path: Path, out: Path) -> str:
         relative = os.path.relpath(path.resolve(), out.resolve())
     except ValueError:
         return path.resolve().as_uri()
-    return quote(Path(relative).as_posix(), safe="/")
+    # As bytes: a file name need not be UTF-8.
+    return quote(os.fsencode(Path(relative).as_posix()), safe="/")
