@@ -88,7 +88,12 @@ def _inspection(
     return Inspection(
         id=hashlib.sha256(name.encode()).hexdigest()[:16],
         asset=asset,
-        pack=PackIdentity(name=pack.head.name, version=pack.head.version, sha256=pack.sha256),
+        pack=PackIdentity(
+            name=pack.head.name,
+            title=pack.head.title,
+            version=pack.head.version,
+            sha256=pack.sha256,
+        ),
         by=by,
         started=started.strftime("%Y-%m-%dT%H:%M:%SZ"),
         software=f"spokenfor {__version__}",

@@ -1,0 +1,77 @@
+"""The models that pass between stages, and nothing else.
+
+Times are seconds from the start of one recording; probabilities and confidences are 0..1.
+`recording` is always an index into `recordings` of the same transcript or result.
+"""
+
+from spokenfor.models.base import Model, Score, Seconds
+from spokenfor.models.reading import (
+    Evidence,
+    FlaggedReading,
+    FlaggedWord,
+    Quantity,
+    Reading,
+    Repair,
+    Statement,
+    Verdict,
+    Visit,
+    ZoneStay,
+)
+from spokenfor.models.result import (
+    AspectStated,
+    Coverage,
+    Finding,
+    Inspection,
+    Item,
+    ItemStatus,
+    PackIdentity,
+    Result,
+    Unheard,
+    ZoneWalk,
+)
+from spokenfor.models.sound import (
+    Quality,
+    Recogniser,
+    Recording,
+    Segment,
+    SoundKind,
+    SoundStretch,
+    Transcript,
+    UnheardReason,
+    Word,
+)
+
+__all__ = [
+    "AspectStated",
+    "Coverage",
+    "Evidence",
+    "Finding",
+    "FlaggedReading",
+    "FlaggedWord",
+    "Inspection",
+    "Item",
+    "ItemStatus",
+    "Model",
+    "PackIdentity",
+    "Quality",
+    "Quantity",
+    "Reading",
+    "Recogniser",
+    "Recording",
+    "Repair",
+    "Result",
+    "Score",
+    "Seconds",
+    "Segment",
+    "SoundKind",
+    "SoundStretch",
+    "Statement",
+    "Transcript",
+    "Unheard",
+    "UnheardReason",
+    "Verdict",
+    "Visit",
+    "Word",
+    "ZoneStay",
+    "ZoneWalk",
+]

@@ -1,0 +1,96 @@
+"""What hearing hands on: words as first heard, and the sound ledger."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from spokenfor.models.base import Model, Score, Seconds
+
+
+class SoundKind(StrEnum):
+    """What one stretch of sound was (promise 3): every second is exactly one of these."""
+
+    WORDS = "words"
+    UNHEARD = "unheard"
+    NO_SPEECH = "no_speech"
+
+
+class UnheardReason(StrEnum):
+    """Why a stretch counts as unheard."""
+
+    SPEECH_WITHOUT_WORDS = "speech_without_words"
+    TOO_NOISY = "too_noisy"
+    CLIPPED = "clipped"
+    MISSING_SOUND = "missing_sound"
+    DOUBTFUL_WORDS = "doubtful_words"
+    NO_SOUND_GIVEN = "no_sound_given"
+
+
+class Word(Model):
+    """One word as first heard. `text` carries its punctuation and no surrounding space."""
+
+    text: str
+    start: Seconds
+    end: Seconds
+    probability: Score
+
+
+class Segment(Model):
+    """A run of words the recogniser gave as one; `doubtful` words are kept but never read for ticks."""
+
+    recording: int
+    start: Seconds
+    end: Seconds
+    words: list[Word]
+    doubtful: bool = False
+
+    @property
+    def text(self) -> str:
+        return " ".join(word.text for word in self.words)
+
+
+class SoundStretch(Model):
+    """One entry of the sound ledger; the entries of a recording cover it without gap or overlap."""
+
+    recording: int
+    start: Seconds
+    end: Seconds
+    kind: SoundKind
+    reason: UnheardReason | None = None
+
+
+class Quality(Model):
+    """Sound quality of a recording: signal-to-noise ratio in dB (None when there is no speech to
+    measure), share of clipped samples 0..1, seconds of speech found."""
+
+    snr_db: Score | None
+    clipped: Score
+    speech_seconds: Seconds
+
+
+class Recording(Model):
+    """One sound file of an inspection. `file` is its base name; duration in seconds, rate in Hz.
+    For a transcript made elsewhere without sound, `sample_rate` and `channels` are 0 and `quality` None."""
+
+    file: str
+    sha256: str
+    duration: Seconds
+    sample_rate: int
+    channels: int
+    quality: Quality | None = None
+
+
+class Recogniser(Model):
+    """The weights that made a transcript. `sha256` is that of model.bin, "" where words came from outside."""
+
+    name: str
+    sha256: str
+
+
+class Transcript(Model):
+    """Everything hearing hands on: the words as first heard, in time order, and the sound ledger."""
+
+    recordings: list[Recording]
+    segments: list[Segment]
+    ledger: list[SoundStretch]
+    model: Recogniser
