@@ -142,6 +142,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         doc, reading, rule.scope, cue.end, target.start
     ):
         return False
+    if cue.label_ == CueCategory.PURPOSE.value and rule.scope is Scope.NEXT:
+        is_condition = target.label_ == TermKind.CONDITION.value
+        return is_condition and not _targets_between(doc, cue.end, target.start)
     if cue.label_ == CueCategory.PURPOSE.value:
         return _purpose_reaches(doc, cue, target)
     if cue.label_ == CueCategory.ABSENT.value:

@@ -10,7 +10,7 @@ from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
 JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also"}
-_PLURAL_VERBS = {"are", "all", "both", "they're", "look", "they"}
+_PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 
 def join(doc: Doc, found: list[Unit]) -> list[Unit]:

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, SheetItem
-from spokenfor.packs.terms import TermKind
+from spokenfor.packs.terms import Term, TermKind
+from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import CUES, mentions_by_token
 
 _BEFORE = {
@@ -35,12 +36,30 @@ _REACH = 5
 
 @dataclass(frozen=True)
 class Placed:
-    """The lines a mention means. `certain` is 1.0 where words said which, lower where zone or carry did;
-    `unclear` says that several lines are still possible and none was chosen."""
+    """The lines a mention means: none where several are possible and nothing says which. `certain` is 1.0
+    where words said which, lower where zone or carry did."""
 
     items: tuple[SheetItem, ...]
     certain: float
-    unclear: bool = False
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A mention to be placed: its term, the positions said with it, the zone being walked, positions carried
+    along in it, and whether "both" or "all", or the plural, was said."""
+
+    term: Term
+    said: list[str]
+    zone: str
+    carried: frozenset[str]
+    every: bool
+    plural: bool
+
+    @property
+    def generic(self) -> bool:
+        """Whether the label is one everyday word short of a name ("damper"): such a label speaks only of
+        the zone it is said in."""
+        return len(words_of(self.term.label)) == 1 and self.term.label not in self.term.names
 
 
 class Places:
@@ -154,44 +173,37 @@ class Places:
             if any(self.fits(item, said) for said in wanted)
         }
 
-    def place(
-        self,
-        concepts: Iterable[str],
-        said: list[str],
-        zone: str,
-        carried: frozenset[str],
-        *,
-        every: bool,
-    ) -> Placed:
-        """The lines meant by components `concepts` in `zone`. `said` are positions in words, `carried` those
-        of this stay so far, `every` asks for all positions ("both")."""
-        possible = [item for component in concepts for item in self.items[component]]
+    def place(self, asked: Asked) -> Placed:
+        """The lines meant. One line is chosen by the words, else by the zone, else by what was carried
+        along; several only where "both" or "all" is said, or the plural with nothing to narrow it."""
+        possible = [item for component in asked.term.concepts for item in self.items[component]]
         chosen: list[SheetItem] = []
         certain = 1.0
-        for wanted in self.alternatives(said):
+        for wanted in self.alternatives(asked.said):
             fitting = [item for item in possible if self.fits(item, wanted)]
-            here = [item for item in fitting if item.zone == zone]
+            here = [item for item in fitting if item.zone == asked.zone]
             here = [item for item in here if wanted <= self.canonical(item.positions)] or here
+            if not here and (asked.generic or len({item.zone for item in fitting}) > 1):
+                return Placed((), 0.0)
             candidates = here or fitting
-            if not here and len({item.zone for item in fitting}) > 1:
-                return Placed((), 0.0, unclear=True)
-            if len(candidates) > 1 and not every:
-                narrowed, certain = self._narrow(candidates, zone, carried, wanted)
-                if len(narrowed) != 1:
-                    return Placed((), 0.0, unclear=True)
-                candidates = narrowed
-            elif not said and len(candidates) == 1 and len(possible) > 1:
-                certain = 0.95
+            if len(candidates) > 1 and not asked.every:
+                narrowed, sureness = self._narrow(candidates, asked, wanted)
+                if len(narrowed) != 1 and not asked.plural:
+                    return Placed((), 0.0)
+                candidates, certain = narrowed, min(certain, sureness)
+            elif not asked.said and len(candidates) == 1 and len(possible) > 1:
+                certain = min(certain, 0.95)
             chosen += [item for item in candidates if item not in chosen]
         return Placed(tuple(chosen), certain)
 
     def _narrow(
-        self, candidates: list[SheetItem], zone: str, carried: frozenset[str], said: frozenset[str]
+        self, candidates: list[SheetItem], asked: Asked, said: frozenset[str]
     ) -> tuple[list[SheetItem], float]:
+        """One line where the zone's own position or a carried one leaves one; else all, as they were."""
         spoken_axes = {self.axes[name] for name in said}
-        for context, certain in ((self.zone_positions[zone], 0.95), (carried, 0.85)):
+        for context, certain in ((self.zone_positions[asked.zone], 0.95), (asked.carried, 0.85)):
             free = frozenset(name for name in context if self.axes[name] not in spoken_axes)
             fitting = [item for item in candidates if free and self.fits(item, free)]
             if len(fitting) == 1:
                 return fitting, certain
-        return candidates, 0.0
+        return candidates, 0.9

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
+from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.language import Language
 from spacy.tokens import Doc, Span, Token
 
@@ -36,24 +37,8 @@ from spokenfor.reading.walk import Walk
 _REPAIRED = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE)
 # Cues whose words a repair must leave alone.
 _KEPT = {category.value for category in CueCategory} - {"part", "group", "pseudo", "termination"}
-_EDGES = {
-    "the",
-    "a",
-    "an",
-    "and",
-    "is",
-    "it",
-    "of",
-    "on",
-    "in",
-    "to",
-    "at",
-    "for",
-    "that",
-    "i",
-    "it's",
-    "or",
-}
+# Words that no repair begins or ends with, but those that name a place on a thing.
+_EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | {"it's", "that's", "i'm"}
 
 
 @dataclass(frozen=True)
@@ -244,7 +229,6 @@ class Repairs:
             "satisfactory",
             "unsatisfactory",
             "absent",
-            "purpose",
             "within_limits",
             "not_inspected",
         }

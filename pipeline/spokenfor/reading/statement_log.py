@@ -10,6 +10,9 @@ from spokenfor.models import FlaggedReading, Statement, Verdict
 from spokenfor.reading.document import evidence
 from spokenfor.reading.unit import Unit
 
+# How many statements back one may go on: more than one sentence ever makes.
+_RECENT = 24
+
 
 @dataclass
 class Entry:
@@ -40,7 +43,7 @@ class StatementLog:
 
     def add(self, new: Entry) -> None:
         """Keeps a statement, or joins it to the one that it goes on with."""
-        if self._goes_on(new) or self._repeats(new):
+        if self._goes_on(new) or self._takes_up(new) or self._repeats(new):
             return
         self.entries.append(new)
         if new.statement.item is not None:
@@ -63,10 +66,10 @@ class StatementLog:
         """Joins a statement to one of the same line, sentence and verdict; a bare name in the same sentence
         gives way to what is said of it."""
         said = new.statement
-        for entry in reversed(self.entries):
+        for entry in reversed(self.entries[-_RECENT:]):
             old = entry.statement
             if entry.sentence != new.sentence:
-                return False
+                continue
             if (
                 (old.item, old.component) != (said.item, said.component)
                 or old.clears
@@ -76,14 +79,32 @@ class StatementLog:
             same = old.verdict is said.verdict and old.by_reference == said.by_reference
             if not same and old.verdict is not Verdict.NAMED:
                 continue
-            old.verdict, old.by_reference = said.verdict, said.by_reference
-            old.conditions += [name for name in said.conditions if name not in old.conditions]
-            old.aspects = sorted({*old.aspects, *said.aspects})
-            old.quantities += [one for one in said.quantities if one not in old.quantities]
-            old.confidence = min(old.confidence, said.confidence)
-            self._extend(entry, new)
+            self._merge(entry, new)
             return True
         return False
+
+    def _takes_up(self, new: Entry) -> bool:
+        """Joins what is said of a line to its bare name in the sentence before ("Nose tyre. No cuts.")."""
+        said = new.statement
+        for entry in reversed(self.entries[-_RECENT:]):
+            old = entry.statement
+            named = old.verdict is Verdict.NAMED and not old.by_reference
+            before = entry.sentence == new.sentence - 1
+            if named and before and old.item is not None and old.item == said.item:
+                self._merge(entry, new)
+                return True
+        return False
+
+    def _merge(self, entry: Entry, new: Entry) -> None:
+        """Makes an old statement say what a new one says as well."""
+        old, said = entry.statement, new.statement
+        old.verdict, old.by_reference, old.clears = said.verdict, said.by_reference, said.clears
+        old.conditions += [name for name in said.conditions if name not in old.conditions]
+        old.aspects = sorted({*old.aspects, *said.aspects})
+        old.quantities += [one for one in said.quantities if one not in old.quantities]
+        old.confidence = min(old.confidence, said.confidence)
+        entry.sentence = new.sentence
+        self._extend(entry, new)
 
     def _repeats(self, new: Entry) -> bool:
         """Joins a finding that the next sentence only says again ("there's a leak here. It's wet.")."""

@@ -9,7 +9,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.assertion import SentenceReading
 from spokenfor.reading.document import MENTIONS, within
-from spokenfor.reading.places import Placed, Places
+from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.unit import Unit
 
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
@@ -38,19 +38,21 @@ class Topic:
 
 
 class Attention:
-    """Follows the speaker through a Doc: `topic`, and positions `carried` within one stay in a zone."""
+    """Follows the speaker through a Doc: `topic`, and within one stay in a zone the positions `carried` from
+    one component to the next and those `announced` for all that follows ("number two system")."""
 
     def __init__(self, doc: Doc, places: Places, zones: list[str]) -> None:
         self.doc, self.places, self.zones = doc, places, zones
         self.topic: Topic | None = None
         self.carried: frozenset[str] = frozenset()
+        self.announced: frozenset[str] = frozenset()
         self._zone: int | None = None
 
     def enter(self, reading: SentenceReading, zone: int) -> None:
         """Takes note of the zone of a sentence and of a position that it only announces ("number two
         system")."""
         if zone != self._zone:
-            self._zone, self.carried = zone, frozenset()
+            self._zone, self.carried, self.announced = zone, frozenset(), frozenset()
         mentions = within(self.doc, MENTIONS, reading.sentence.start, reading.sentence.end)
         kinds = {span.label_ for span in mentions}
         if (
@@ -60,6 +62,7 @@ class Attention:
         ):
             said = [span for span in mentions if span.label_ == TermKind.POSITION.value]
             self._carry([span._.term.concepts[0] for span in said])
+            self.announced = self.carried
 
     def take_up(self, unit: Unit, reading: SentenceReading, number: int, zone: int) -> None:
         """Makes the components of a unit what is being spoken of."""
@@ -67,12 +70,15 @@ class Attention:
         placed = []
         for mention in unit.components:
             said = self.places.said_with(self.doc, mention)
-            every = mention._.plural or self._every(unit, mention)
-            placed.append(
-                self.places.place(
-                    mention._.term.concepts, said, self.zones[zone], self.carried, every=every
-                )
+            asked = Asked(
+                term=mention._.term,
+                said=said,
+                zone=self.zones[zone],
+                carried=self.announced if mention._.plural else self.carried,
+                every=self._every(unit, mention),
+                plural=mention._.plural,
             )
+            placed.append(self.places.place(asked))
             self._carry(said)
         self.topic = Topic(
             components=list(unit.components),
@@ -106,5 +112,9 @@ class Attention:
         alternatives = self.places.alternatives(said)
         if said and len(alternatives) == 1:
             new = alternatives[0]
-            kept = {name for name in self.carried if axes[name] not in {axes[one] for one in new}}
+            taken = {axes[one] for one in new}
+            kept = {name for name in self.carried if axes[name] not in taken}
             self.carried = frozenset(kept | new)
+            self.announced = frozenset(
+                name for name in self.announced if axes[name] not in taken or name in new
+            )

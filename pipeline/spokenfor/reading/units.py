@@ -8,7 +8,7 @@ from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
-from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.assertion import SentenceReading, Target
 from spokenfor.reading.document import (
@@ -75,7 +75,9 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
             unit.grouped |= category is CueCategory.GROUP
-            unit.purpose |= category is CueCategory.PURPOSE
+            # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
+            bare = cues[index]._.cue.scope is Scope.NEXT
+            unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
     for one in found:
         one.foreign_subject = _foreign_subject(doc, one)
