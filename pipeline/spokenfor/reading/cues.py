@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import Cue, CueCategory, Direction
 from spokenfor.packs.terms import TermKind, compile_cues
-from spokenfor.reading.document import CUES, MENTIONS, is_word, set_mentions
+from spokenfor.reading.document import CUES, MENTIONS, is_word, set_spans
 from spokenfor.reading.mentions import word_windows
 
 _NAMES = {CueCategory.PART.value, CueCategory.PSEUDO.value}
@@ -39,9 +39,10 @@ class Cues:
         spans = []
         for sentence in doc.sents:
             spans += self._in_sentence(doc, sentence, firm)
-        doc.spans[CUES] = spans
+        set_spans(doc, CUES, spans)
         names = [span for span in spans if span.label_ in _NAMES]
-        set_mentions(doc, [span for span in doc.spans[MENTIONS] if not _inside(span, names)])
+        clear = [span for span in doc.spans[MENTIONS] if not _inside(span, names)]
+        set_spans(doc, MENTIONS, clear)
         return doc
 
     def _in_sentence(self, doc: Doc, sentence: Span, firm: set[int]) -> list[Span]:

@@ -4,7 +4,8 @@ Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1),
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
 Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
 a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `heard` (the
-words), `repairs`, `walk`, `statements`, `flagged_words`, and `by_token` (see mentions_by_token).
+words), `repairs`, `walk`, `statements`, `flagged_words`, `by_token` and `groups` (see
+mentions_by_token and within).
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ for _name in ("term", "state", "aspect", "plural", "repair", "cue", "quantity", 
     Span.set_extension(_name, default=None, force=True)
 Doc.set_extension("heard", default=None, force=True)
 Doc.set_extension("by_token", default=None, force=True)
+Doc.set_extension("groups", default=None, force=True)
 Doc.set_extension("repairs", default=None, force=True)
 Doc.set_extension("walk", default=None, force=True)
 Doc.set_extension("statements", default=None, force=True)
@@ -66,31 +68,25 @@ def is_word(token: Token) -> bool:
     return bool(token._.key[0].isalnum())
 
 
+def set_spans(doc: Doc, group: str, spans: list[Span]) -> None:
+    """Sets a span group, in order of place, and the index that `within` looks into."""
+    ordered = sorted(spans, key=lambda span: span.start)
+    doc.spans[group] = ordered
+    doc._.groups = {**(doc._.groups or {}), group: ([span.start for span in ordered], ordered)}
+    if group == MENTIONS:
+        doc._.by_token = {at: span for span in ordered for at in range(span.start, span.end)}
+
+
 def mentions_by_token(doc: Doc) -> dict[int, Span]:
-    """The mention that covers each token; made once per set of mentions."""
-    index: dict[int, Span] | None = doc._.by_token
-    if index is None:
-        index = {at: span for span in doc.spans[MENTIONS] for at in range(span.start, span.end)}
-        doc._.by_token = index
+    """The mention that covers each token."""
+    index: dict[int, Span] = doc._.by_token
     return index
 
 
-def set_mentions(doc: Doc, spans: list[Span]) -> None:
-    """Sets the mentions, in order of place."""
-    doc.spans[MENTIONS] = sorted(spans, key=lambda span: span.start)
-    doc._.by_token = None
-
-
 def within(doc: Doc, group: str, start: int, end: int) -> list[Span]:
-    """Spans of a group that begin in start..end (end not included); groups are in order of place."""
-    spans = doc.spans[group]
-    first = bisect_left(spans, start, key=_span_start)
-    last = bisect_left(spans, end, key=_span_start)
-    return [spans[at] for at in range(first, last)]
-
-
-def _span_start(span: Span) -> int:
-    return span.start
+    """Spans of a group that begin in start..end (end not included), in order of place."""
+    starts, spans = (doc._.groups or {}).get(group, ((), ()))
+    return list(spans[bisect_left(starts, start) : bisect_left(starts, end)])
 
 
 def is_position(doc: Doc, index: int) -> bool:

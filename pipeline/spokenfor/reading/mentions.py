@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span, Token
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, is_word, set_mentions
+from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, is_word, set_spans
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
 _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITION]
@@ -39,8 +39,8 @@ class Mentions:
             found[MENTIONS] += self._pick(doc, windows, _ORDER)
             found[STATES] += self._pick(doc, windows, [TermKind.STATE])
             found[ASPECTS] += self._pick(doc, windows, [TermKind.ASPECT])
-        set_mentions(doc, found[MENTIONS])
-        doc.spans[STATES], doc.spans[ASPECTS] = found[STATES], found[ASPECTS]
+        for group, spans in found.items():
+            set_spans(doc, group, spans)
         return doc
 
     def _pick(self, doc: Doc, windows: list[list[Token]], kinds: list[TermKind]) -> list[Span]:

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, SheetItem
+from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, mentions_by_token
+from spokenfor.reading.document import CUES, mentions_by_token, within
 
 _BEFORE = {
     "the",
@@ -88,8 +89,8 @@ class Places:
         kinds = mentions_by_token(doc)
         corrections = {
             index
-            for cue in doc.spans.get(CUES, [])
-            if cue.label_ == "correction" and mention.start - 12 < cue.start < mention.start
+            for cue in within(doc, CUES, mention.start - 12, mention.start)
+            if cue.label_ == CueCategory.CORRECTION.value
             for index in range(cue.start, cue.end)
         }
         found: list[str] = []

@@ -12,7 +12,7 @@ from spokenfor.models import Quantity
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import Component, Limit
 from spokenfor.packs.wording import singular
-from spokenfor.reading.document import QUANTITIES
+from spokenfor.reading.document import QUANTITIES, set_spans
 from spokenfor.reading.numbers import number_at
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Quantities:
                 span, index = self._at(doc, tokens, words, index)
                 if span is not None:
                     spans.append(span)
-        doc.spans[QUANTITIES] = spans
+        set_spans(doc, QUANTITIES, spans)
         return doc
 
     def _at(

@@ -28,7 +28,7 @@ from spokenfor.reading.document import (
     MENTIONS,
     evidence,
     mentions_by_token,
-    set_mentions,
+    set_spans,
     within,
 )
 from spokenfor.reading.mentions import mention_span, word_windows
@@ -114,7 +114,7 @@ class Repairs:
         kept = [
             span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))
         ]
-        set_mentions(doc, [*kept, *(self._mention(doc, one) for one in chosen)])
+        set_spans(doc, MENTIONS, [*kept, *(self._mention(doc, one) for one in chosen)])
         doc._.repairs = [span._.repair for span in doc.spans[MENTIONS] if span._.repair is not None]
         return self.walk(doc)
 

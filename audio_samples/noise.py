@@ -1,0 +1,102 @@
+"""What else is heard while an engineer speaks: a quiet room, or a hangar at work."""
+
+from __future__ import annotations
+
+import numpy as np
+from audio_samples.script import NoiseSettings
+from audio_samples.voices import RATE, Sound
+from numpy.typing import NDArray
+
+Samples = NDArray[np.float64]
+
+
+def add_noise(speech: Sound, spoken: NDArray[np.bool_], settings: NoiseSettings) -> Sound:
+    """`speech` with noise at `settings.snr_db` below its level where `spoken` is true.
+
+    The signal-to-noise ratio is the root mean square of the spoken samples against that of the
+    whole noise, in dB. The same seed gives the same noise.
+    """
+    make = {"room": _room, "hangar": _hangar}[settings.kind]
+    noise = make(speech.size, np.random.default_rng(settings.seed))
+    wanted = _rms(speech[spoken]) / 10 ** (settings.snr_db / 20)
+    mixed = speech + noise * (wanted / _rms(noise))
+    peak = float(np.abs(mixed).max())
+    return (mixed / max(1.0, peak / 0.98)).astype(np.float32)
+
+
+def _room(size: int, rng: np.random.Generator) -> Samples:
+    """Ventilation heard through a wall, and the microphone's own hiss."""
+    return _coloured(size, rng, slope=1.0, low=40, high=6000) + 0.05 * rng.standard_normal(size)
+
+
+def _hangar(size: int, rng: np.random.Generator) -> Samples:
+    """Broadband rumble, a turbine running outside, an air compressor and dropped tools."""
+    broadband = _coloured(size, rng, slope=0.8, low=60, high=9000)
+    return (
+        broadband + 0.35 * _whine(size, rng) + 0.9 * _bursts(size, rng) + 2.5 * _impacts(size, rng)
+    )
+
+
+def _coloured(
+    size: int, rng: np.random.Generator, slope: float, low: float, high: float
+) -> Samples:
+    """Noise whose amplitude falls as frequency to the power of -slope/2; root mean square 1."""
+    spectrum = np.fft.rfft(rng.standard_normal(size))
+    hertz = np.fft.rfftfreq(size, 1 / RATE)
+    shape = np.where((hertz >= low) & (hertz <= high), np.maximum(hertz, 1.0) ** (-slope / 2), 0.0)
+    sound = np.fft.irfft(spectrum * shape, size)
+    return sound / _rms(sound)
+
+
+def _whine(size: int, rng: np.random.Generator) -> Samples:
+    """Two compressor stages whose speed wanders by about two per cent."""
+    steps = size // RATE + 2
+    wander = np.interp(
+        np.arange(size) / RATE, np.arange(steps), np.cumsum(rng.normal(0, 0.004, steps))
+    )
+    speed = 1 + np.clip(wander, -0.02, 0.02)
+    sound = sum(
+        strength * np.sin(2 * np.pi * np.cumsum(hertz * speed) / RATE)
+        for hertz, strength in ((2350.0, 1.0), (3720.0, 0.6), (7050.0, 0.25))
+    )
+    return np.asarray(sound) / _rms(np.asarray(sound))
+
+
+def _bursts(size: int, rng: np.random.Generator) -> Samples:
+    """An air compressor that runs for 3 to 6 seconds about every half minute."""
+    running = np.zeros(size)
+    start = int(RATE * rng.uniform(6, 15))
+    while start < size:
+        length = int(RATE * rng.uniform(3, 6))
+        running[start : start + length] = 1.0
+        start += length + int(RATE * rng.uniform(15, 30))
+    edge = np.ones(RATE // 5) / (RATE // 5)
+    swell = np.clip(_smooth(running, edge), 0, 1)
+    throb = 1 + 0.6 * np.sin(2 * np.pi * 24.0 * np.arange(size) / RATE)
+    return _coloured(size, rng, slope=1.4, low=50, high=4000) * swell * throb
+
+
+def _smooth(signal: Samples, window: Samples) -> Samples:
+    length = signal.size + window.size
+    product = np.fft.rfft(signal, length) * np.fft.rfft(window, length)
+    return np.fft.irfft(product, length)[: signal.size]
+
+
+def _impacts(size: int, rng: np.random.Generator) -> Samples:
+    """Metal on concrete: a few ringing tones that die within half a second, every 5 to 14 s."""
+    sound = np.zeros(size)
+    start = int(RATE * rng.uniform(2, 6))
+    ring = np.arange(RATE // 2) / RATE
+    while start < size:
+        clang = sum(
+            np.sin(2 * np.pi * hertz * ring + rng.uniform(0, 6.28)) * np.exp(-ring * decay)
+            for hertz, decay in zip(rng.uniform(700, 5200, 5), rng.uniform(10, 40, 5), strict=True)
+        )
+        stretch = sound[start : start + ring.size]
+        stretch += rng.uniform(0.5, 1.0) * np.asarray(clang)[: stretch.size]
+        start += int(RATE * rng.uniform(5, 14))
+    return sound
+
+
+def _rms(signal: NDArray[np.floating]) -> float:
+    return float(np.sqrt(np.mean(np.square(signal, dtype=np.float64))))

@@ -1,0 +1,1 @@
+"""Sound in, Transcript out: decoding, sound quality, weights, transcription, sound ledger."""
