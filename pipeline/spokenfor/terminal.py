@@ -74,13 +74,13 @@ def _try_folder(out: Path, request: Request) -> None:
 
 def doctor_lines() -> tuple[list[str], bool]:
     """A line for each thing the main job needs, and whether all are there."""
-    from spokenfor.hearing.weights import find_weights
+    from spokenfor.hearing.weights import resolve
     from spokenfor.packs.load import load_pack, pack_names
 
     lines = [f"ok    Python {sys.version.split()[0]}"]
     usable = True
     try:
-        weights = find_weights(None)
+        weights = resolve()
         lines.append(f"ok    weights {weights.name}, model.bin sha256 {weights.sha256}")
     except InputError as error:
         usable = False

@@ -10,8 +10,16 @@ from pathlib import Path
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode, file_sha256
 from spokenfor.hearing.ledger import ledger
-from spokenfor.models import Recogniser, Recording, Segment, SoundKind, SoundStretch
-from spokenfor.models import Transcript, UnheardReason, Word
+from spokenfor.models import (
+    Recogniser,
+    Recording,
+    Segment,
+    SoundKind,
+    SoundStretch,
+    Transcript,
+    UnheardReason,
+    Word,
+)
 
 MEND = "Give a WebVTT (.vtt) or SubRip (.srt) file in UTF-8"
 Cue = tuple[float, float, str]
@@ -44,7 +52,10 @@ def caption_transcript(caption_file: Path, paths: Sequence[Path] = ()) -> Transc
     )
     entries = [
         SoundStretch(
-            recording=0, start=entry.start, end=entry.end, kind=SoundKind.UNHEARD,
+            recording=0,
+            start=entry.start,
+            end=entry.end,
+            kind=SoundKind.UNHEARD,
             reason=UnheardReason.NO_SOUND_GIVEN,
         )
         if entry.kind is SoundKind.NO_SPEECH
@@ -84,7 +95,7 @@ def read_cues(caption_file: Path) -> list[Cue]:
     except (UnicodeDecodeError, MalformedFileError, MalformedCaptionError, ValueError) as error:
         raise InputError(f"{caption_file.name} is not a caption file", MEND) from error
     cues = [
-        (_seconds(caption.start_time), _seconds(caption.end_time), words)
+        (_seconds(caption.start), _seconds(caption.end), words)
         for caption in read.captions
         if (words := " ".join(html.unescape(re.sub(r"<[^>]*>", "", caption.text)).split()))
     ]
@@ -93,8 +104,9 @@ def read_cues(caption_file: Path) -> list[Cue]:
     return sorted(cue for cue in cues if cue[1] > cue[0])
 
 
-def _seconds(time: object) -> float:
-    return float(getattr(time, "in_milliseconds")()) / 1000  # noqa: B009
+def _seconds(timestamp: str) -> float:
+    hours, minutes, seconds = timestamp.split(":")
+    return int(hours) * 3600 + int(minutes) * 60 + float(seconds)
 
 
 def _segment(cue: Cue) -> Segment:

@@ -64,7 +64,9 @@ def decode(path: Path) -> Sound:
     except (av.error.FFmpegError, ValueError) as error:
         raise InputError(f"{path.name} cannot be read as sound", MEND_FORMAT) from error
     if taken.decoded == 0:
-        raise InputError(f"{path.name} holds no sound that can be decoded", "Record or copy it again")
+        raise InputError(
+            f"{path.name} holds no sound that can be decoded", "Record or copy it again"
+        )
     clipped, share = taken.clipping.result()
     return Sound(
         file=path.name,

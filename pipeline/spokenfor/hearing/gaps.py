@@ -43,9 +43,7 @@ def hear_gaps(
     chosen = sorted(sorted(places, key=lambda span: span[0] - span[1])[:allowed])
     windows = [[_around(span, found, len(samples))] for span in chosen]
     kept = list(found)
-    for span, heard in zip(
-        chosen, recogniser.hear_again(samples, windows, gain, progress), strict=True
-    ):
+    for heard in recogniser.hear_again(samples, windows, gain, progress):
         anew = [s for s in split(recording, heard) if not s.doubtful]
         sure = [s for s in kept if not s.doubtful]
         anew = [s for s in anew if not any(_overlap(s, other) for other in sure)]

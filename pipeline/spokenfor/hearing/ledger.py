@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -18,7 +19,7 @@ BRIDGE = 0.6
 FRINGE = 0.5
 """Seconds of speech without words that soft edges and the model's word times explain."""
 
-NO_SPEECH, WORDS = 0, 1
+EDGE, NO_SPEECH, WORDS = -1, 0, 1
 REASONS = list(UnheardReason)
 
 
@@ -39,11 +40,15 @@ def ledger(
     segments = list(segments)
     grid = np.full(round(duration * 100), NO_SPEECH, np.int8)
     _paint(grid, drowned, _code(UnheardReason.TOO_NOISY))
-    for span in uncovered(speech, [word for segment in segments for word in segment.words]):
-        _paint(grid, [span], _code(UnheardReason.SPEECH_WITHOUT_WORDS))
-    _paint(grid, [span for s in segments if not s.doubtful for span in word_spans(s.words)], WORDS)
-    doubted = [span for s in segments if s.doubtful for span in word_spans(s.words)]
-    _paint(grid, doubted, _code(UnheardReason.DOUBTFUL_WORDS))
+    sure = [word for segment in segments if not segment.doubtful for word in segment.words]
+    doubted = [word for segment in segments if segment.doubtful for word in segment.words]
+    speech = list(speech)
+    _paint(grid, speech, EDGE)
+    wordless = uncovered(speech, sure + doubted)
+    _paint(grid, wordless, _code(UnheardReason.SPEECH_WITHOUT_WORDS))
+    _paint(grid, word_spans(sure), WORDS)
+    _paint(grid, word_spans(doubted), _code(UnheardReason.DOUBTFUL_WORDS))
+    _settle_edges(grid)
     flat = np.zeros(len(grid), np.int8)
     _paint(flat, clipped, 1)
     grid[(flat == 1) & (grid > WORDS)] = _code(UnheardReason.CLIPPED)
@@ -52,14 +57,18 @@ def ledger(
 
 
 def uncovered(speech: Iterable[Span], words: Iterable[Word]) -> list[Span]:
-    """The parts of speech longer than half a second that no word explains, in time order.
+    """The parts of speech that no word explains, in time order.
 
-    A word covers no more time than it takes to say: the model stretches words over what it dropped.
+    That is a stretch with no word at all, and in others what is longer than half a second. A word
+    covers no more time than it takes to say: the model stretches words over what it dropped.
     """
     covered = sorted((_said(word) for word in words), key=lambda span: span[0])
     left: list[Span] = []
     for start, end in speech:
         reached = start
+        if not any(first < end and last > start for first, last in covered):
+            left.append((start, end))
+            continue
         for first, last in covered:
             if last <= reached or first >= end:
                 continue
@@ -76,10 +85,10 @@ def _said(word: Word) -> Span:
     return max(word.start, word.end - longest) - 0.1, word.end + 0.1
 
 
-def word_spans(words: list[Word]) -> list[Span]:
+def word_spans(words: Iterable[Word]) -> list[Span]:
     """Runs of words with the short pauses between them, seconds."""
     runs: list[Span] = []
-    for word in words:
+    for word in sorted(words, key=lambda word: word.start):
         if runs and word.start - runs[-1][1] <= BRIDGE:
             runs[-1] = (runs[-1][0], word.end)
         else:
@@ -96,12 +105,26 @@ def _paint(grid: npt.NDArray[np.int8], spans: Iterable[Span], code: int) -> None
         grid[round(start * 100) : round(end * 100)] = code
 
 
-def _entries(recording: int, grid: npt.NDArray[np.int8]) -> list[SoundStretch]:
+def _settle_edges(grid: npt.NDArray[np.int8]) -> None:
+    """Soft edges of speech go with the words beside them; with the unheard ones where both kinds are."""
+    for start, end in _runs(grid):
+        if grid[start] == EDGE:
+            beside = [
+                int(grid[start - 1]) if start else 0,
+                int(grid[end]) if end < len(grid) else 0,
+            ]
+            noisy = _code(UnheardReason.TOO_NOISY)
+            grid[start:end] = max((code for code in beside if code != noisy), default=0) or WORDS
+
+
+def _runs(grid: npt.NDArray[np.int8]) -> list[tuple[int, int]]:
     bounds = [0, *(np.flatnonzero(np.diff(grid)) + 1).tolist(), len(grid)]
+    return [(start, end) for start, end in pairwise(bounds) if end > start]
+
+
+def _entries(recording: int, grid: npt.NDArray[np.int8]) -> list[SoundStretch]:
     entries = []
-    for start, end in zip(bounds, bounds[1:], strict=False):
-        if end == start:
-            continue
+    for start, end in _runs(grid):
         code = int(grid[start])
         kind = (SoundKind.NO_SPEECH, SoundKind.WORDS)[code] if code <= WORDS else SoundKind.UNHEARD
         reason = REASONS[code - WORDS - 1] if code > WORDS else None

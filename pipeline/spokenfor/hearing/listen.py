@@ -9,7 +9,7 @@ from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode
 from spokenfor.hearing.gaps import hear_gaps
 from spokenfor.hearing.ledger import ledger
-from spokenfor.hearing.quality import drowned, dropouts, measure, quality
+from spokenfor.hearing.quality import dropouts, drowned, measure, quality
 from spokenfor.hearing.segments import segments as split
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (

@@ -22,6 +22,7 @@ QUIET_ROOM = -45.0
 
 LEAST_SPEECH = 2.0
 SHORTEST_DROWNED = 0.5
+SOFT_EDGE = 0.3
 BAND = (200.0, 4000.0)
 
 
@@ -30,6 +31,7 @@ class Levels:
     """Power of each 32 ms frame in the speech band (200-4000 Hz, full scale 1), and of speech and noise."""
 
     power: npt.NDArray[np.float32]
+    near_speech: npt.NDArray[np.bool_]
     speech: float | None
     noise: float
 
@@ -42,7 +44,7 @@ def measure(sound: Sound, speech: list[Stretch]) -> Levels:
     power = _band_power(sound.samples)
     spoken = np.zeros(len(power), bool)
     near = np.zeros(len(power), bool)
-    margin = int(0.2 * RATE) // FRAME
+    margin = int(SOFT_EDGE * RATE) // FRAME
     for start, end in speech:
         spoken[start // FRAME : end // FRAME] = True
         near[max(0, start // FRAME - margin) : end // FRAME + margin] = True
@@ -50,7 +52,7 @@ def measure(sound: Sound, speech: list[Stretch]) -> Levels:
     level = None
     if spoken.sum() * FRAME / RATE >= LEAST_SPEECH:
         level = max(float(power[spoken].mean()) - noise, QUIETEST)
-    return Levels(power, level, noise)
+    return Levels(power, near, level, noise)
 
 
 def _band_power(samples: npt.NDArray[np.int16]) -> npt.NDArray[np.float32]:
@@ -60,7 +62,9 @@ def _band_power(samples: npt.NDArray[np.int16]) -> npt.NDArray[np.float32]:
     window = np.hanning(FRAME).astype(np.float32)
     scale = 2 / (FRAME * float(np.square(window).sum()) * 32768.0**2)
     power = [
-        np.square(np.abs(np.fft.rfft(frames[first : first + 2048] * window, axis=1)[:, inside])).sum(1)
+        np.square(
+            np.abs(np.fft.rfft(frames[first : first + 2048] * window, axis=1)[:, inside])
+        ).sum(1)
         for first in range(0, len(frames), 2048)
     ]
     return (np.concatenate(power) * scale).astype(np.float32)
@@ -72,13 +76,16 @@ def drowned(levels: Levels) -> list[tuple[float, float]]:
     Loud means within 1.5 dB of this recording's own speech or above it; where hardly any speech was
     found, above the level of a quiet room.
     """
-    if levels.speech is None:
-        limit = 10 ** (QUIET_ROOM / 10)
-    else:
-        limit = levels.speech * 10 ** (-DROWNED_MARGIN / 10)
-    width = int(SHORTEST_DROWNED * RATE) // FRAME
-    smooth = np.convolve(levels.power, np.ones(width) / width, mode="same")
-    loud = np.concatenate([[False], smooth >= limit, [False]])
+    quiet_room = 10 ** (QUIET_ROOM / 10)
+    under_speech = 10 ** (-DROWNED_MARGIN / 10)
+    limit = quiet_room if levels.speech is None else levels.speech * under_speech
+    width = np.ones(int(SHORTEST_DROWNED * RATE) // FRAME)
+    apart = ~levels.near_speech
+    noise = np.convolve(levels.power * apart, width, mode="same")
+    counted = np.maximum(np.convolve(apart, width, mode="same"), 1)
+    loud = apart & (noise / counted >= limit)
+    reach = np.ones(2 * (int(SOFT_EDGE * RATE) // FRAME) + 1)
+    loud = np.concatenate([[False], np.convolve(loud, reach, mode="same") > 0.5, [False]])
     edges = np.flatnonzero(np.diff(loud.astype(np.int8)))
     seconds = edges.reshape(-1, 2) * FRAME / RATE
     return [(float(a), float(b)) for a, b in seconds if b - a >= SHORTEST_DROWNED]

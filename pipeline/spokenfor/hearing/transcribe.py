@@ -145,6 +145,9 @@ def _heard(parts: list[Any], layout: _Layout, offset: float) -> Heard:
         text = heard.word.strip()
         if not text:
             continue
+        if words and not heard.word.startswith(" "):
+            words[-1] = _glued(words[-1], text, heard.probability)
+            continue
         start, end = layout.on_recording(heard.start - offset, heard.end - offset)
         start = round(max(start, reached), 2)
         reached = end = round(max(end, start), 2)
@@ -155,6 +158,16 @@ def _heard(parts: list[Any], layout: _Layout, offset: float) -> Heard:
         mean_log_probability=min((part.avg_logprob for part in parts), default=0.0),
         no_speech=max((part.no_speech_prob for part in parts), default=0.0),
         compression=compression(text),
+    )
+
+
+def _glued(word: Word, text: str, probability: float) -> Word:
+    """The rest of a word that the model's tokens split, as in 5 and .80."""
+    return word.model_copy(
+        update={
+            "text": word.text + text,
+            "probability": round(min(word.probability, probability), 3),
+        }
     )
 
 

@@ -39,7 +39,8 @@ Stretch = tuple[int, int]
 
 def levelled(samples: npt.NDArray[np.int16], gain: float) -> npt.NDArray[np.float32]:
     """Samples as float32 at the recording's working level (see `working_gain`)."""
-    return np.clip(samples.astype(np.float32) * (gain / 32768), -1.0, 1.0)
+    values = samples.astype(np.float32) * np.float32(gain / 32768)
+    return np.clip(values, -1.0, 1.0, out=values)
 
 
 def working_gain(samples: npt.NDArray[np.int16]) -> float:
@@ -56,7 +57,7 @@ def working_gain(samples: npt.NDArray[np.int16]) -> float:
 
 def _root_mean_square(frames: npt.NDArray[np.int16]) -> npt.NDArray[np.float32]:
     parts = [np.square(part.astype(np.float32) / 32768).mean(axis=1) for part in _split(frames)]
-    return np.sqrt(np.concatenate(parts))
+    return np.asarray(np.sqrt(np.concatenate(parts)), np.float32)
 
 
 def _split(frames: npt.NDArray[np.int16]) -> Iterator[npt.NDArray[np.int16]]:

@@ -17,9 +17,7 @@ CUT_COST = 1.5
 PAUSE_SCALE = 0.7
 
 
-def windows(
-    stretches: list[Stretch], probability: npt.NDArray[np.float32]
-) -> list[list[Stretch]]:
+def windows(stretches: list[Stretch], probability: npt.NDArray[np.float32]) -> list[list[Stretch]]:
     """Group padded stretches into windows of at most 28.5 s of speech.
 
     Each window costs one encoder pass; each cut costs more the shorter its pause is, so that sentences

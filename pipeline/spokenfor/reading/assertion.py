@@ -101,7 +101,7 @@ def _stands_as_result(span: Span) -> bool:
     """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
     if span[-1]._.key not in _SMALL_WORDS:
         return True
-    follows = span.doc[span.end] if span.end < span.sent.end else None
+    follows = span.doc[span.end] if span.end < span.doc._.table.after[span.start] else None
     return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
 
 

@@ -47,10 +47,11 @@ class Cues:
 
     def _in_sentence(self, doc: Doc, sentence: Span, firm: set[int]) -> list[Span]:
         matches = []
-        for tokens in word_windows(sentence, self.longest):
-            cues = self.phrases.get(tuple(token._.key for token in tokens))
+        keys = doc._.table.key
+        for inside in word_windows(sentence, self.longest):
+            cues = self.phrases.get(tuple([keys[at] for at in inside]))
             if cues:
-                matches.append((-len(tokens), tokens[0].i, tokens[-1].i + 1, cues))
+                matches.append((-len(inside), inside[0], inside[-1] + 1, cues))
         words = [token.i for token in sentence if is_word(token)]
         taken = set(firm)
         spans = []

@@ -3,16 +3,21 @@
 Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1), `word` (index of the heard
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
 Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
-a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `heard` (the
-words), `repairs`, `walk`, `statements`, `flagged_words`, `by_token` and `groups` (see
-mentions_by_token and within).
+a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `table` (what the
+token extensions look into; fast loops use it at once), `heard` (the words), `repairs`, `walk`, `statements`,
+`flagged_words`, `by_token` and `groups` (see mentions_by_token and within).
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import Any
 
+import numpy as np
+from spacy.attrs import SENT_START
 from spacy.tokens import Doc, Span, Token
 from spacy.vocab import Vocab
 
@@ -23,10 +28,9 @@ from spokenfor.packs.wording import normal, singular, split_tokens
 MENTIONS, STATES, ASPECTS = "mentions", "states", "aspects"
 CUES, QUANTITIES, STATEMENTS = "cues", "quantities", "statements"
 
-for _name in ("start", "end", "probability", "word", "recording", "doubtful", "key", "stem"):
-    Token.set_extension(_name, default=None, force=True)
 for _name in ("term", "state", "aspect", "plural", "repair", "cue", "quantity", "statement"):
     Span.set_extension(_name, default=None, force=True)
+Doc.set_extension("table", default=None, force=True)
 Doc.set_extension("heard", default=None, force=True)
 Doc.set_extension("by_token", default=None, force=True)
 Doc.set_extension("groups", default=None, force=True)
@@ -36,36 +40,73 @@ Doc.set_extension("statements", default=None, force=True)
 Doc.set_extension("flagged_words", default=None, force=True)
 
 
+@dataclass
+class TokenTable:
+    """What is known of each token, a list for each thing; `first` and `after` bound its sentence."""
+
+    start: list[float]
+    end: list[float]
+    probability: list[float]
+    word: list[int]
+    recording: list[int]
+    doubtful: list[bool]
+    key: list[str]
+    stem: list[str]
+    first: list[int] = field(default_factory=list)
+    after: list[int] = field(default_factory=list)
+
+
+def _column(name: str) -> Callable[[Token], Any]:
+    return lambda token: getattr(token.doc._.table, name)[token.i]
+
+
+for _name in ("start", "end", "probability", "word", "recording", "doubtful", "key", "stem"):
+    Token.set_extension(_name, getter=_column(_name), force=True)
+
+
 def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
     """One Doc over all recordings, in time order; doubtful words are in it, marked."""
     heard: list[Word] = []
     texts: list[str] = []
-    origin: list[tuple[int, int, bool]] = []
+    table = TokenTable([], [], [], [], [], [], [], [])
     for segment in transcript.segments:
         for word in segment.words:
             for text in split_tokens(word.text):
                 texts.append(text)
-                origin.append((len(heard), segment.recording, segment.doubtful))
+                table.start.append(word.start)
+                table.end.append(word.end)
+                table.probability.append(word.probability)
+                table.word.append(len(heard))
+                table.recording.append(segment.recording)
+                table.doubtful.append(segment.doubtful)
             heard.append(word)
-    spaces = [one[0] != other[0] for one, other in pairwise(origin)] + [False] * bool(origin)
+    table.key = [normal(text) for text in texts]
+    for at in range(len(texts) - 2):
+        if table.key[at] == "no" and texts[at + 1] == "." and texts[at + 2].isdecimal():
+            table.key[at] = "number"
+    table.stem = [singular(key) for key in table.key]
+    spaces = [one != other for one, other in pairwise(table.word)] + [False] * bool(texts)
     doc = Doc(vocab, words=texts, spaces=spaces)
-    doc._.heard = heard
-    doc._.repairs = []
-    for token, (index, recording, doubtful) in zip(doc, origin, strict=True):
-        word = heard[index]
-        token._.start, token._.end, token._.probability = word.start, word.end, word.probability
-        token._.word, token._.recording, token._.doubtful = index, recording, doubtful
-        token._.key = normal(token.text)
-        token._.stem = singular(token._.key)
-    for token in doc[:-2]:
-        if token._.key == "no" and doc[token.i + 1].text == "." and doc[token.i + 2].is_digit:
-            token._.key = token._.stem = "number"
+    doc._.table, doc._.heard, doc._.repairs = table, heard, []
     return doc
+
+
+def set_sentences(doc: Doc, starts: list[bool]) -> None:
+    """Sets where sentences start, for spaCy and in the table."""
+    table = doc._.table
+    edges = [at for at, start in enumerate(starts) if start]
+    if starts:
+        # Token.is_sent_start looks through the whole Doc at each call; the array form does not.
+        marks = np.where(starts, 1, -1).astype(np.uint64).reshape(-1, 1)
+        doc.from_array([SENT_START], marks)  # type: ignore[arg-type]
+    for first, after in pairwise([*edges, len(starts)]):
+        table.first += [first] * (after - first)
+        table.after += [after] * (after - first)
 
 
 def is_word(token: Token) -> bool:
     """Whether a token is a word or a number (not a mark)."""
-    return bool(token._.key[0].isalnum())
+    return token.text[0].isalnum() or token.text == "#"
 
 
 def set_spans(doc: Doc, group: str, spans: list[Span]) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from spacy.language import Language
-from spacy.tokens import Doc, Span, Token
+from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, is_word, set_spans
+from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, set_spans
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
 _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITION]
@@ -43,14 +43,15 @@ class Mentions:
             set_spans(doc, group, spans)
         return doc
 
-    def _pick(self, doc: Doc, windows: list[list[Token]], kinds: list[TermKind]) -> list[Span]:
+    def _pick(self, doc: Doc, windows: list[list[int]], kinds: list[TermKind]) -> list[Span]:
+        stems = doc._.table.stem
         matches: list[tuple[int, int, int, int, Term]] = []
-        for tokens in windows:
-            key = "".join(token._.stem for token in tokens)
+        for inside in windows:
+            key = "".join([stems[at] for at in inside])
             for rank, kind in enumerate(kinds):
                 term = self.terms[kind].get(key)
                 if term is not None:
-                    matches.append((-len(key), rank, tokens[0].i, tokens[-1].i + 1, term))
+                    matches.append((-len(key), rank, inside[0], inside[-1] + 1, term))
         taken: set[int] = set()
         spans = []
         for _, _, start, end, term in sorted(matches, key=lambda match: match[:4]):
@@ -60,23 +61,21 @@ class Mentions:
         return sorted(spans, key=lambda span: span.start)
 
 
-def word_windows(sentence: Span, longest: int) -> Iterator[list[Token]]:
-    """Every run of up to `longest` words of a sentence with no mark but a hyphen between them."""
-    run: list[Token] = []
-    for token in sentence:
-        if is_word(token):
-            run.append(token)
+def word_windows(sentence: Span, longest: int) -> Iterator[list[int]]:
+    """Every run of up to `longest` words of a sentence, as token indices, with no mark but a hyphen (or the
+    stop of "No. 1") between them."""
+    keys = sentence.doc._.table.key
+    run: list[int] = []
+    for at in range(sentence.start, sentence.end):
+        key = keys[at]
+        if key[0].isalnum():
+            run.append(at)
             for size in range(1, min(longest, len(run)) + 1):
                 yield run[-size:]
-        elif token.text not in _JOINING and not _is_number_stop(run, token):
+        elif key not in _JOINING and not (
+            key == "." and run and run[-1] == at - 1 and keys[at - 1] == "number"
+        ):
             run = []
-
-
-def _is_number_stop(run: list[Token], token: Token) -> bool:
-    """The stop of "No. 1"."""
-    return (
-        token.text == "." and bool(run) and run[-1]._.key == "number" and run[-1].i == token.i - 1
-    )
 
 
 def mention_span(doc: Doc, start: int, end: int, term: Term) -> Span:

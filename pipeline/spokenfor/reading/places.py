@@ -96,7 +96,7 @@ class Places:
         found: list[str] = []
         corrected = False
         index, gap = mention.start - 1, 0
-        while index >= mention.sent.start and gap <= _REACH:
+        while index >= doc._.table.first[mention.start] and gap <= _REACH:
             span = kinds.get(index)
             token = doc[index]
             if span is not None and span.label_ == TermKind.POSITION.value:
@@ -128,7 +128,7 @@ class Places:
         kinds = mentions_by_token(doc)
         found: list[str] = []
         index = mention.end
-        while index < mention.sent.end:
+        while index < doc._.table.after[mention.start]:
             span = kinds.get(index)
             if span is not None and span.label_ == TermKind.POSITION.value:
                 found += self._one(span)

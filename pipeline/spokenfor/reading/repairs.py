@@ -15,7 +15,7 @@ from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
 from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.language import Language
-from spacy.tokens import Doc, Span, Token
+from spacy.tokens import Doc, Span
 
 from spokenfor.models import Repair
 from spokenfor.packs.load import Pack, load_pack
@@ -37,6 +37,7 @@ from spokenfor.reading.walk import Walk
 _REPAIRED = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE)
 # Cues whose words a repair must leave alone.
 _KEPT = {category.value for category in CueCategory} - {"part", "group", "pseudo", "termination"}
+_RESULTS = {"satisfactory", "unsatisfactory", "absent", "within_limits", "not_inspected"}
 # Words that no repair begins or ends with, but those that name a place on a thing.
 _EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | {"it's", "that's", "i'm"}
 
@@ -100,7 +101,10 @@ class Repairs:
             if not term.hidden and len(term.phones) >= self.settings.short_phones
         ]
         self.shown = [
-            term for kind in _REPAIRED for term in compiled[kind].values() if not term.hidden
+            term
+            for kind in (*_REPAIRED, TermKind.POSITION)
+            for term in compiled[kind].values()
+            if not term.hidden
         ]
         self.zone_order = {zone.id: index for index, zone in enumerate(pack.zones)}
         self.zones_of_component: dict[str, set[int]] = defaultdict(set)
@@ -155,20 +159,21 @@ class Repairs:
         for row, column in zip(*np.nonzero(alike), strict=True):
             near[phrases[row]].append(self.terms[column])
         candidates = []
-        for sentence_number, tokens, phones in windows:
-            heard = "".join(token._.stem for token in tokens)
+        stems = doc._.table.stem
+        for sentence_number, inside, phones in windows:
+            heard = "".join([stems[at] for at in inside])
             for term in near.get(phones, ()):
                 candidate = Candidate(
-                    (tokens[0].i, tokens[-1].i + 1),
+                    (inside[0], inside[-1] + 1),
                     term,
                     likeness(phones, term.phones),
                     fuzz.ratio(heard, term.key) / 100,
                 )
-                if self._accepts(doc, sentence_number, tokens, candidate):
+                if self._accepts(doc, sentence_number, inside, candidate):
                     candidates.append(candidate)
         return candidates
 
-    def _windows(self, doc: Doc) -> list[tuple[int, list[Token], str]]:
+    def _windows(self, doc: Doc) -> list[tuple[int, list[int], str]]:
         """Phrases that may have been misheard: no cue or position in them, not already a term."""
         by_token = mentions_by_token(doc)
         kept = {
@@ -177,29 +182,29 @@ class Repairs:
             if cue.label_ in _KEPT
             for index in range(cue.start, cue.end)
         }
+        keys = doc._.table.key
         windows = []
         for number, sentence in enumerate(doc.sents):
-            for tokens in word_windows(sentence, self.settings.longest_words):
-                inside = [token.i for token in tokens]
-                if tokens[0]._.key in _EDGES or tokens[-1]._.key in _EDGES or kept & set(inside):
+            for inside in word_windows(sentence, self.settings.longest_words):
+                if keys[inside[0]] in _EDGES or keys[inside[-1]] in _EDGES:
+                    continue
+                if not kept.isdisjoint(inside):
                     continue
                 if all(index in by_token for index in inside) or not _whole(by_token, inside):
                     continue
-                phones = "".join(word_phones(token._.key) for token in tokens)
+                phones = "".join([word_phones(keys[at]) for at in inside])
                 if len(phones) >= self.settings.short_phones:
-                    windows.append((number, tokens, phones))
+                    windows.append((number, inside, phones))
         return windows
 
     def _accepts(
-        self, doc: Doc, sentence_number: int, tokens: list[Token], candidate: Candidate
+        self, doc: Doc, sentence_number: int, inside: list[int], candidate: Candidate
     ) -> bool:
         settings, term = self.settings, candidate.term
         score = max(candidate.sounds, (candidate.sounds + candidate.spelling) / 2)
-        counts = [word_counts().get(token._.key, 0) for token in tokens]
-        rarest = min(counts)
+        rarest = min(word_counts().get(doc._.table.key[at], 0) for at in inside)
         by_token = mentions_by_token(doc)
-        inside = [by_token[token.i] for token in tokens if token.i in by_token]
-        for span in inside:
+        for span in [by_token[at] for at in inside if at in by_token]:
             same = set(span._.term.concepts) & set(term.concepts)
             if same or span._.term.key not in term.key:
                 return False
@@ -208,7 +213,7 @@ class Repairs:
         common = rarest >= settings.rare_count
         needed = settings.common_sounds if common else settings.sounds
         short = len(term.phones) < settings.long_phones
-        if common and short and not self._supported(doc, tokens):
+        if common and short and not self._supported(doc, inside[0]):
             return False
         if len(term.phones) <= settings.short_phones + 1 and candidate.sounds < 1.0:
             return False
@@ -222,20 +227,11 @@ class Repairs:
             needed += -settings.near_bonus if distance <= 1 else settings.far_malus
         return score >= min(needed, 1.0)
 
-    def _supported(self, doc: Doc, tokens: list[Token]) -> bool:
+    def _supported(self, doc: Doc, at: int) -> bool:
         """Whether the sentence speaks of the trade anyhow: a result, a flagged word, a position by it."""
-        sentence = tokens[0].sent
-        results = {
-            "satisfactory",
-            "unsatisfactory",
-            "absent",
-            "within_limits",
-            "not_inspected",
-        }
-        spoken = any(
-            cue.label_ in results for cue in within(doc, CUES, sentence.start, sentence.end)
-        )
-        return spoken or bool(within(doc, MENTIONS, sentence.start, sentence.end))
+        bounds = doc._.table.first[at], doc._.table.after[at]
+        spoken = any(cue.label_ in _RESULTS for cue in within(doc, CUES, *bounds))
+        return spoken or bool(within(doc, MENTIONS, *bounds))
 
     def _choose(self, candidates: list[Candidate]) -> list[Candidate]:
         taken: set[int] = set()

@@ -5,6 +5,8 @@ from __future__ import annotations
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from spokenfor.reading.document import TokenTable, set_sentences
+
 _ENDS = {".", "?", "!"}
 
 
@@ -20,17 +22,21 @@ class Sentences:
         self.pause = pause
 
     def __call__(self, doc: Doc) -> Doc:
-        for token in doc:
-            token.is_sent_start = token.i == 0 or self._starts(doc, token.i)
+        texts = [token.text for token in doc]
+        set_sentences(
+            doc, [at == 0 or self._starts(doc._.table, texts, at) for at in range(len(texts))]
+        )
         return doc
 
-    def _starts(self, doc: Doc, index: int) -> bool:
-        here, before = doc[index], doc[index - 1]
-        if here._.recording != before._.recording or here._.doubtful != before._.doubtful:
+    def _starts(self, table: TokenTable, texts: list[str], at: int) -> bool:
+        if (
+            table.recording[at] != table.recording[at - 1]
+            or table.doubtful[at] != table.doubtful[at - 1]
+        ):
             return True
-        if here._.word == before._.word:
+        if table.word[at] == table.word[at - 1]:
             return False
-        if here._.start - before._.end > self.pause:
+        if table.start[at] - table.end[at - 1] > self.pause:
             return True
-        abbreviated = index >= 2 and doc[index - 2]._.key == "number"
-        return before.text in _ENDS and not abbreviated
+        abbreviated = at >= 2 and table.key[at - 2] == "number"
+        return texts[at - 1] in _ENDS and not abbreviated

@@ -128,8 +128,8 @@ class Narration:
         self, mention: Span, start: int, end: int, placed: Placed, item: SheetItem | None
     ) -> float:
         """Mean probability of the words, less where the name was repaired or the line inferred."""
-        words = self.doc[start:end]
-        sureness = sum(token._.probability for token in words) / len(words)
+        words = self.doc._.table.probability[start:end]
+        sureness = sum(words) / len(words)
         sureness *= placed.certain if item else _UNPLACED
         repair = mention._.repair
         if repair is not None:
@@ -187,7 +187,7 @@ class Narration:
                 target.reading = FlaggedReading.WITHIN_LIMITS
         conditions = [target.span._.term.concepts[0] for target in present]
         serious = any(self.pack.conditions[name].serious for name in conditions)
-        words = self.doc[unit.start : unit.end]
+        words = self.doc._.table.probability[unit.start : unit.end]
         statement = Statement(
             id=self.log.next_id,
             item=None,
@@ -198,7 +198,7 @@ class Narration:
             conditions=conditions,
             quantities=[span._.quantity for span in unit.quantities],
             evidence=evidence(self.doc, unit.start, unit.end),
-            confidence=_UNPLACED * sum(token._.probability for token in words) / len(words),
+            confidence=_UNPLACED * sum(words) / len(words),
         )
         self.log.add(Entry(statement, unit.start, unit.end, number, [unit]))
 

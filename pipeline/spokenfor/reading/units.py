@@ -29,8 +29,9 @@ _LINKS = frozenset(
 )
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
 _PLAIN_WORDS = STOP_WORDS | set(
-    "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably slightly slight "
-    "small minor little bit light tiny looks look looking seems appears feels okay ok yeah yes right just".split()
+    "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
+    "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
+    "yeah yes right just".split()
 )
 
 
