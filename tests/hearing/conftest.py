@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.weights import resolve
 

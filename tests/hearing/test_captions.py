@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from spokenfor.errors import InputError
 from spokenfor.hearing.captions import caption_transcript
 

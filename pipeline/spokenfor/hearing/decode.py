@@ -59,7 +59,9 @@ def decode(path: Path) -> Sound:
         with av.open(str(path), mode="r", metadata_errors="ignore") as container:
             if not container.streams.audio:
                 raise InputError(f"{path.name} holds no sound", MEND_FORMAT)
-            taken = _Taken(container, container.streams.audio[0])
+            stream = container.streams.audio[0]
+            stated = wav_stated_seconds(path) or _stated_seconds(container, stream)
+            taken = _Taken(container, stream, stated)
             taken.read()
     except (av.error.FFmpegError, ValueError) as error:
         raise InputError(f"{path.name} cannot be read as sound", MEND_FORMAT) from error
@@ -97,7 +99,7 @@ def file_sha256(path: Path) -> str:
 class _Taken:
     """What has been taken out of one audio stream so far."""
 
-    def __init__(self, container: Any, stream: Any) -> None:
+    def __init__(self, container: Any, stream: Any, stated: float | None) -> None:
         self.container = container
         self.stream = stream
         self.rate = int(stream.codec_context.sample_rate or 0)
@@ -107,7 +109,7 @@ class _Taken:
         self.missing: list[tuple[float, float]] = []
         self.clipping = ClippingMeter()
         self._mono = av.AudioResampler(format="s16", layout="mono", rate=RATE)
-        self._stated = _stated_seconds(container, stream)
+        self._stated = stated
         self._source_seconds = 0.0
         self._first_time: float | None = None
 
@@ -177,3 +179,25 @@ def _seconds_of(container: Any, stream: Any) -> float | None:
 def _stated_seconds(container: Any, stream: Any) -> float | None:
     names = set(container.format.name.split(","))
     return _seconds_of(container, stream) if names & STATES_LENGTH else None
+
+
+def wav_stated_seconds(path: Path) -> float | None:
+    """Seconds that a RIFF header promises, None where it is no such file or was never finished.
+
+    FFmpeg itself goes by the length of the file, and so cannot tell that a copy was cut short.
+    """
+    with path.open("rb") as file:
+        if file.read(4) != b"RIFF" or file.read(8)[4:] != b"WAVE":
+            return None
+        bytes_a_second = 0
+        while len(head := file.read(8)) == 8:
+            name, size = head[:4], int.from_bytes(head[4:], "little")
+            if name == b"data":
+                finished = bytes_a_second and 0 < size < 0xFFFFFF00
+                return size / bytes_a_second if finished else None
+            body = file.read(size + size % 2) if name == b"fmt " else b""
+            if name == b"fmt ":
+                bytes_a_second = int.from_bytes(body[8:12], "little")
+            else:
+                file.seek(size + size % 2, 1)
+    return None

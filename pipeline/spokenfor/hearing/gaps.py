@@ -1,8 +1,8 @@
-"""What did the first pass drop? Speech without words, and doubtful words, are heard again one by one."""
+"""What did the first pass drop? Speech without words, and loops, are heard again one by one."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -29,21 +29,22 @@ def hear_gaps(
     recording: int,
     found: list[Segment],
     speech: list[Span],
-    progress: Callable[[int], None] = lambda done: None,
+    loops: Sequence[Span] = (),
 ) -> list[Segment]:
-    """Hear again, each alone, what has no words or doubtful ones, and keep what is then surer.
+    """Hear again, each alone, speech that has no words and spans where the text ran in a loop.
 
-    Segments that stay doubtful are kept as they were first heard; nothing is dropped. The longest
-    gaps come first where there are too many to hear again.
+    What is then sure joins `found`, in place of doubtful segments there; nothing else is dropped.
+    The longest places come first where there are too many. Words that are merely unsure are not
+    heard again: in noise that brought next to nothing for twice the time.
     """
-    doubted = [(s.start, s.end) for s in found if s.doubtful]
-    words = [word for segment in found for word in segment.words if not segment.doubtful]
-    places = _joined(doubted + uncovered(speech, words))
+    looped = [s for s in found if any(s.start < end and s.end > start for start, end in loops)]
+    words = [word for segment in found if segment not in looped for word in segment.words]
+    places = _joined(uncovered(speech, words))
     allowed = 2 + int(len(samples) / RATE / SECONDS_A_RETRY)
     chosen = sorted(sorted(places, key=lambda span: span[0] - span[1])[:allowed])
     windows = [[_around(span, found, len(samples))] for span in chosen]
     kept = list(found)
-    for heard in recogniser.hear_again(samples, windows, gain, progress):
+    for heard in recogniser.hear_again(samples, windows, gain):
         anew = [s for s in split(recording, heard) if not s.doubtful]
         sure = [s for s in kept if not s.doubtful]
         anew = [s for s in anew if not any(_overlap(s, other) for other in sure)]

@@ -8,8 +8,9 @@ from pathlib import Path
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode
 from spokenfor.hearing.gaps import hear_gaps
-from spokenfor.hearing.ledger import ledger
+from spokenfor.hearing.ledger import Span, ledger
 from spokenfor.hearing.quality import dropouts, drowned, measure, quality
+from spokenfor.hearing.segments import looped
 from spokenfor.hearing.segments import segments as split
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (
@@ -76,15 +77,19 @@ def hear_one(
         done.append(done[-1] + sum(end - start for start, end in window) / RATE)
     stage = f"Hearing {sound.file}"
     progress(stage, 0.0, total)
-    found = [
-        segment
-        for window in recogniser.hear(
+    found: list[Segment] = []
+    loops: list[Span] = []
+    for window, heard in zip(
+        grouped,
+        recogniser.hear(
             sound.samples, grouped, gain, lambda count: progress(stage, done[count], total)
-        )
-        for segment in split(index, window)
-    ]
+        ),
+        strict=True,
+    ):
+        found += split(index, heard)
+        loops += [(start / RATE, end / RATE) for start, end in window if looped(heard)]
     spans = [(start / RATE, end / RATE) for start, end in speech]
-    found = hear_gaps(recogniser, sound.samples, gain, index, found, spans)
+    found = hear_gaps(recogniser, sound.samples, gain, index, found, spans, loops)
     progress(stage, total, total)
     recording, entries = account(sound, index, found, speech)
     return recording, found, entries

@@ -10,6 +10,8 @@ from spokenfor.models import Segment, Word
 PAUSE = 1.0
 """Seconds of pause that part two segments; a full stop parts them too."""
 
+ABBREVIATIONS = {"No.", "Nos.", "Mr.", "Mrs.", "Ms.", "Dr.", "St.", "approx."}
+
 LOOPED = 2.4
 """Text that deflates by more is a loop (Radford et al. 2022, section 4.5)."""
 
@@ -25,7 +27,7 @@ def segments(recording: int, heard: Heard) -> list[Segment]:
     runs: list[list[Word]] = []
     for word in heard.words:
         last = runs[-1][-1] if runs else None
-        if last is None or last.text[-1] in ".?!" or word.start - last.end > PAUSE:
+        if last is None or _ends_sentence(last, word) or word.start - last.end > PAUSE:
             runs.append([])
         runs[-1].append(word)
     return [
@@ -38,6 +40,11 @@ def segments(recording: int, heard: Heard) -> list[Segment]:
         )
         for run in runs
     ]
+
+
+def _ends_sentence(word: Word, following: Word) -> bool:
+    ended = word.text[-1] in ".?!" and word.text not in ABBREVIATIONS
+    return ended and following.text[0].isupper()
 
 
 def looped(heard: Heard) -> bool:

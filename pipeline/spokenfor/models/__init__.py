@@ -30,6 +30,7 @@ from spokenfor.models.result import (
     ZoneWalk,
 )
 from spokenfor.models.sound import (
+    Proof,
     Quality,
     Recogniser,
     Recording,
@@ -53,6 +54,7 @@ __all__ = [
     "ItemStatus",
     "Model",
     "PackIdentity",
+    "Proof",
     "Quality",
     "Quantity",
     "Reading",

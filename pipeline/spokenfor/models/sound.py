@@ -87,10 +87,28 @@ class Recogniser(Model):
     sha256: str
 
 
+class Proof(Model):
+    """What the sound says of one possible repair: words `first` up to `after` (not included) of segment number
+    `segment` against `label` of a pack term of `kind`. `sound_score` is in nats: the log probability of
+    the segment with the label in it, less that of the words as heard (0 = equally likely)."""
+
+    segment: int
+    first: int
+    after: int
+    kind: str
+    label: str
+    plural: bool
+    phonetic_score: Score
+    spelling_score: Score
+    sound_score: Score
+
+
 class Transcript(Model):
-    """Everything hearing hands on: the words as first heard, in time order, and the sound ledger."""
+    """Everything hearing hands on: the words as first heard, in time order, the sound ledger, and what
+    the sound says of possible repairs (None where the sound was not asked)."""
 
     recordings: list[Recording]
     segments: list[Segment]
     ledger: list[SoundStretch]
     model: Recogniser
+    proofs: list[Proof] | None = None

@@ -30,7 +30,9 @@ _ALIKE: tuple[tuple[float, str], ...] = (
     *((0.5, group) for group in ("P T K", "B D G", "AO ER", "OW UW", "Y IY", "W UW", "AW AA")),
 )
 _ANY_VOWELS = 0.6
-_WEAK_PHONES = frozenset(_CHARACTER[phone] for phone in ("AH", "HH", "D", "T", "R"))
+_HISSING = tuple(_CHARACTER[phone] for phone in ("S", "Z", "SH", "ZH", "CH", "JH"))
+_UNVOICED = tuple(_CHARACTER[phone] for phone in ("P", "T", "K", "F", "TH"))
+_WEAK_PHONES = frozenset(_CHARACTER[phone] for phone in ("AH", "HH", "D", "T", "R", "N"))
 _WEAK_GAP = 0.6
 
 _LETTERS: tuple[tuple[str, str], ...] = (
@@ -209,6 +211,13 @@ def phrase_phones(phrase: str, say: str | None = None) -> str:
     if say is not None:
         return from_arpabet(say)
     return "".join(word_phones(word) for word in re.findall(r"[a-z0-9']+", phrase.lower()))
+
+
+def plural_phones(phones: str) -> str:
+    """Phone characters of a plural: IH Z after a hissing sound, S after an unvoiced one, else Z."""
+    if phones.endswith(_HISSING):
+        return phones + _CHARACTER["IH"] + _CHARACTER["Z"]
+    return phones + _CHARACTER["S" if phones.endswith(_UNVOICED) else "Z"]
 
 
 @lru_cache(maxsize=1)

@@ -4,7 +4,8 @@ Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1),
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
 Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
 a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `table` (what the
-token extensions look into; fast loops use it at once), `heard` (the words), `repairs`, `walk`, `statements`,
+token extensions look into; fast loops use it at once), `heard` (the words), `first_words` (index of
+the first word of each segment), `proofs` (what the sound was asked), `repairs`, `walk`, `statements`,
 `flagged_words`, `by_token` and `groups` (see mentions_by_token and within).
 """
 
@@ -32,6 +33,8 @@ for _name in ("term", "state", "aspect", "plural", "repair", "cue", "quantity", 
     Span.set_extension(_name, default=None, force=True)
 Doc.set_extension("table", default=None, force=True)
 Doc.set_extension("heard", default=None, force=True)
+Doc.set_extension("first_words", default=None, force=True)
+Doc.set_extension("proofs", default=None, force=True)
 Doc.set_extension("by_token", default=None, force=True)
 Doc.set_extension("groups", default=None, force=True)
 Doc.set_extension("repairs", default=None, force=True)
@@ -67,9 +70,11 @@ for _name in ("start", "end", "probability", "word", "recording", "doubtful", "k
 def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
     """One Doc over all recordings, in time order; doubtful words are in it, marked."""
     heard: list[Word] = []
+    first_words: list[int] = []
     texts: list[str] = []
     table = TokenTable([], [], [], [], [], [], [], [])
     for segment in transcript.segments:
+        first_words.append(len(heard))
         for word in segment.words:
             for text in split_tokens(word.text):
                 texts.append(text)
@@ -88,6 +93,7 @@ def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
     spaces = [one != other for one, other in pairwise(table.word)] + [False] * bool(texts)
     doc = Doc(vocab, words=texts, spaces=spaces)
     doc._.table, doc._.heard, doc._.repairs = table, heard, []
+    doc._.first_words, doc._.proofs = first_words, transcript.proofs
     return doc
 
 

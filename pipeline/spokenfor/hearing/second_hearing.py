@@ -1,0 +1,192 @@
+"""Second hearing: what may have been a term of the pack, and what the sound says of it.
+
+Candidates come from phone strings (packs/candidates.py); each is scored by writing the utterance both ways
+and asking the acoustic model how probable each is. Nothing is changed here: reading decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from spokenfor.hearing.decode import RATE
+from spokenfor.hearing.sound_score import WINDOW_SECONDS, SoundScorer
+from spokenfor.hearing.voice import levelled
+from spokenfor.models import Proof, Segment
+from spokenfor.packs.candidates import Candidate, Candidates, Phrase, extends
+from spokenfor.packs.terms import Term
+from spokenfor.packs.wording import normal, split_tokens
+
+
+@dataclass(frozen=True)
+class SecondHearingSettings:
+    """Which candidates are worth asking the sound about. Likenesses 0..1; *common practice* until fitted."""
+
+    least_alike: float = 0.68
+    least_alike_short: float = 0.8
+    short_phones: int = 4
+    sure_word: float = 0.97
+    sure_alike: float = 0.90
+    longest_words: int = 5
+    most_per_segment: int = 6
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A run of words in a segment."""
+
+    segment: int
+    first: int
+    after: int
+
+
+def second_hearing(
+    scorer: SoundScorer,
+    samples: npt.NDArray[np.int16],
+    gain: float,
+    segments: Sequence[Segment],
+    candidates: Candidates,
+    progress: Callable[[float], None],
+    settings: SecondHearingSettings | None = None,
+) -> list[Proof]:
+    """Sound scores of the possible repairs of one recording; `segment` numbers count from 0 within it.
+    `progress` is told how many seconds are done."""
+    settings = settings or SecondHearingSettings()
+    wanted = _wanted(segments, candidates, settings)
+    proofs: list[Proof] = []
+    encoded, window_start, window_end = None, 0.0, 0.0
+    for number in sorted(wanted):
+        segment = segments[number]
+        if encoded is None or segment.end > window_end:
+            window_start = max(0.0, segment.start - 0.5)
+            window_end = window_start + WINDOW_SECONDS - 0.5
+            part = samples[int(window_start * RATE) : int(window_end * RATE)]
+            encoded = scorer.encode(levelled(part, gain))
+        texts = [segment.text]
+        texts += [_rewritten(segment, place, found) for place, found in wanted[number]]
+        scores = scorer.scores(
+            encoded,
+            segment.start - window_start,
+            min(segment.end, window_end) - window_start,
+            texts,
+        )
+        proofs += [
+            _proof(place, found, score - scores[0])
+            for (place, found), score in zip(wanted[number], scores[1:], strict=True)
+        ]
+        progress(segment.end)
+    return proofs
+
+
+def _wanted(
+    segments: Sequence[Segment], candidates: Candidates, settings: SecondHearingSettings
+) -> dict[int, list[tuple[_Place, Candidate]]]:
+    """The candidates of each segment that the sound is asked about, likeliest first."""
+    places: list[_Place] = []
+    phrases: list[Phrase] = []
+    exact: list[dict[int, set[int]]] = []
+    terms: list[dict[int, Term]] = []
+    for number, segment in enumerate(segments):
+        words = [_normal_words(word.text) for word in segment.words]
+        flat = [word for parts in words for word in parts]
+        terms.append(candidates.heard_exactly(flat))
+        begins = np.cumsum([0, *map(len, words)])
+        exact.append({at: set(range(begins[at], begins[at + 1])) for at in range(len(words))})
+        if segment.doubtful:
+            continue
+        for first in range(len(words)):
+            for after in range(first + 1, min(first + settings.longest_words, len(words)) + 1):
+                said = tuple(word for parts in words[first:after] for word in parts)
+                if said:
+                    phrases.append(Phrase(len(places), said))
+                    places.append(_Place(number, first, after))
+    found: dict[int, list[tuple[_Place, Candidate]]] = {}
+    for candidate in candidates.search(phrases, settings.least_alike):
+        place = places[candidate.phrase.where]
+        inside = {
+            at for word in range(place.first, place.after) for at in exact[place.segment][word]
+        }
+        heard = [terms[place.segment][at] for at in sorted(inside) if at in terms[place.segment]]
+        if _worth_asking(candidate, segments[place.segment], place, settings) and extends(
+            candidate.term, heard
+        ):
+            found.setdefault(place.segment, []).append((place, candidate))
+    return {number: _best(asked, settings) for number, asked in found.items()}
+
+
+def _worth_asking(
+    candidate: Candidate, segment: Segment, place: _Place, settings: SecondHearingSettings
+) -> bool:
+    short = len(candidate.term.phones) <= settings.short_phones
+    if short and candidate.sounds < settings.least_alike_short:
+        return False
+    surest = min(word.probability for word in segment.words[place.first : place.after])
+    return surest < settings.sure_word or candidate.sounds >= settings.sure_alike
+
+
+def _best(
+    asked: list[tuple[_Place, Candidate]], settings: SecondHearingSettings
+) -> list[tuple[_Place, Candidate]]:
+    """Each concept once in each place, as it sounds most alike; then what says most, up to the most that
+    may be asked."""
+    ranked = sorted(
+        asked,
+        key=lambda pair: (
+            -pair[1].sounds,
+            len(pair[1].phrase.words),
+            pair[0].first,
+            pair[1].term.key,
+        ),
+    )
+    kept: list[tuple[_Place, Candidate]] = []
+    for place, candidate in ranked:
+        again = any(
+            other.term.concepts == candidate.term.concepts
+            and there.first < place.after
+            and place.first < there.after
+            for there, other in kept
+        )
+        if not again:
+            kept.append((place, candidate))
+    kept.sort(key=lambda pair: -pair[1].sounds * len(pair[1].term.phones) ** 0.5)
+    return kept[: settings.most_per_segment]
+
+
+def _normal_words(text: str) -> list[str]:
+    return [normal(token) for token in split_tokens(text) if token[0].isalnum()]
+
+
+def _said(segment: Segment, place: _Place, candidate: Candidate) -> str:
+    """The label as it would stand in the phrase's place: plural and capital as heard."""
+    label = candidate.term.label
+    if candidate.plural:
+        label += "es" if label.endswith(("ch", "sh", "x", "z", "s")) else "s"
+    if segment.words[place.first].text[:1].isupper():
+        label = label[0].upper() + label[1:]
+    return label
+
+
+def _rewritten(segment: Segment, place: _Place, candidate: Candidate) -> str:
+    """The text of a segment with the label in place of the phrase; the last mark is kept."""
+    words = [word.text for word in segment.words]
+    label = _said(segment, place, candidate)
+    last = words[place.after - 1]
+    marks = last[len(last.rstrip(".,?!;:")) :]
+    return " ".join([*words[: place.first], label + marks, *words[place.after :]])
+
+
+def _proof(place: _Place, candidate: Candidate, sound_score: float) -> Proof:
+    return Proof(
+        segment=place.segment,
+        first=place.first,
+        after=place.after,
+        kind=candidate.term.kind.value,
+        label=candidate.term.label,
+        plural=candidate.plural,
+        phonetic_score=candidate.sounds,
+        spelling_score=candidate.spelling,
+        sound_score=sound_score,
+    )
