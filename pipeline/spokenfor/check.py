@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from spokenfor.models import Result, Transcript
+
+if TYPE_CHECKING:
+    from spokenfor.packs.load import Pack
 
 Progress = Callable[[str, float, float], None]
 
@@ -33,7 +37,7 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
     from spokenfor.packs.load import load_pack
 
     pack = load_pack(request.pack)
-    transcript = _transcript(request, progress)
+    transcript = _transcript(request, pack, progress)
     if progress is not None:
         progress("reading", 0.0, 1.0)
     from spokenfor.coverage.assemble import assemble
@@ -46,7 +50,7 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
     return result, transcript
 
 
-def _transcript(request: Request, progress: Progress | None) -> Transcript:
+def _transcript(request: Request, pack: Pack, progress: Progress | None) -> Transcript:
     if request.captions is not None:
         from spokenfor.hearing.captions import caption_transcript
 
@@ -54,5 +58,9 @@ def _transcript(request: Request, progress: Progress | None) -> Transcript:
     from spokenfor.hearing.listen import hear
 
     return hear(
-        request.sounds, request.model, allow_network=request.allow_network, progress=progress
+        request.sounds,
+        request.model,
+        pack=pack,
+        allow_network=request.allow_network,
+        progress=progress,
     )

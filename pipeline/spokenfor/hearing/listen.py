@@ -10,6 +10,7 @@ from spokenfor.hearing.decode import RATE, Sound, decode
 from spokenfor.hearing.gaps import hear_gaps
 from spokenfor.hearing.ledger import Span, ledger
 from spokenfor.hearing.quality import dropouts, drowned, measure, quality
+from spokenfor.hearing.second_hearing import second_hearing
 from spokenfor.hearing.segments import looped
 from spokenfor.hearing.segments import segments as split
 from spokenfor.hearing.transcribe import Recogniser
@@ -23,8 +24,10 @@ from spokenfor.hearing.voice import (
 )
 from spokenfor.hearing.weights import resolve
 from spokenfor.hearing.windows import windows
+from spokenfor.models import Proof, Recording, Segment, SoundStretch, Transcript
 from spokenfor.models import Recogniser as Identity
-from spokenfor.models import Recording, Segment, SoundStretch, Transcript
+from spokenfor.packs.candidates import Candidates
+from spokenfor.packs.load import Pack
 
 Progress = Callable[[str, float, float], None]
 """Told what is being done, seconds of sound done, and seconds in all."""
@@ -34,10 +37,12 @@ def hear(
     paths: Sequence[Path],
     model: str | None = None,
     *,
+    pack: Pack | None = None,
     allow_network: bool = False,
     progress: Progress | None = None,
 ) -> Transcript:
-    """Decode sound files, transcribe them, and account for every second of them.
+    """Decode sound files, transcribe them, and account for every second of them; with a `pack`, also
+    ask the sound where its terms may have been misheard (second hearing).
 
     The files are only read. Raises InputError where a file holds no usable sound or the weights are
     not at hand. The same sound and weights give the same transcript.
@@ -50,12 +55,19 @@ def hear(
     recordings: list[Recording] = []
     heard: list[Segment] = []
     entries: list[SoundStretch] = []
+    proofs: list[Proof] = []
+    terms = Candidates(pack) if pack is not None else None
     for index, path in enumerate(paths):
         tell(f"Reading {path.name}", 0.0, 1.0)
         sound = decode(path)
         recogniser = recogniser or Recogniser(weights)
         recording, found, accounted = hear_one(recogniser, sound, index, tell)
         recordings.append(recording)
+        if terms is not None:
+            asked = hear_terms(recogniser, sound, found, terms, tell)
+            proofs += [
+                one.model_copy(update={"segment": one.segment + len(heard)}) for one in asked
+            ]
         heard += found
         entries += accounted
     return Transcript(
@@ -63,7 +75,30 @@ def hear(
         segments=heard,
         ledger=entries,
         model=Identity(name=weights.name, sha256=weights.sha256),
+        proofs=proofs if terms is not None else None,
     )
+
+
+def hear_terms(
+    recogniser: Recogniser,
+    sound: Sound,
+    found: Sequence[Segment],
+    terms: Candidates,
+    progress: Progress,
+) -> list[Proof]:
+    """What the sound says of possible repairs of one recording; segments are numbered within it."""
+    stage = f"Hearing {sound.file} again"
+    progress(stage, 0.0, sound.duration)
+    proofs = second_hearing(
+        recogniser.scorer(),
+        sound.samples,
+        working_gain(sound.samples),
+        found,
+        terms,
+        lambda seconds: progress(stage, seconds, sound.duration),
+    )
+    progress(stage, sound.duration, sound.duration)
+    return proofs
 
 
 def hear_one(

@@ -37,8 +37,9 @@ class SoundScorer:
         features = self._model.feature_extractor(samples)[..., :3000]
         padding = 3000 - features.shape[-1]
         features = np.pad(features, [(0, 0), (0, padding)])
-        encoded = self._model.encode(features[np.newaxis])
-        return np.asarray(encoded, dtype=np.float32)[0]
+        encoded = np.asarray(self._model.encode(features[np.newaxis]), dtype=np.float32)
+        frames: npt.NDArray[np.float32] = encoded[0]
+        return frames
 
     def scores(
         self, encoded: npt.NDArray[np.float32], start: float, end: float, texts: Sequence[str]

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE
+from spokenfor.hearing.sound_score import SoundScorer
 from spokenfor.hearing.voice import Stretch, levelled
 from spokenfor.hearing.weights import Weights
 from spokenfor.models import Word
@@ -61,6 +62,10 @@ class Recogniser:
                 "Give a folder that holds a CTranslate2 Whisper model",
             ) from error
         self._batched = BatchedInferencePipeline(self._model)
+
+    def scorer(self) -> SoundScorer:
+        """The same weights, ready to score wordings against sound."""
+        return SoundScorer(self._model)
 
     def hear(
         self,

@@ -184,10 +184,15 @@ class Repairs:
         for one in possible:
             around = self._surroundings(doc, one, doc._.walk[sentence_of[one.tokens[0]]])
             weighed.append((-weight(one, around), one.tokens, one.term.key, one))
+        accepted = [
+            entry for entry in sorted(weighed, key=lambda entry: entry[:3]) if entry[0] <= 0
+        ]
         taken: set[int] = set()
         chosen = []
-        for negative, tokens, _, one in sorted(weighed, key=lambda entry: entry[:3]):
-            if negative <= 0 and taken.isdisjoint(range(*tokens)):
+        for _, tokens, _, one in accepted:
+            if taken.isdisjoint(range(*tokens)) and not any(
+                _says_more(other[3], one) for other in accepted
+            ):
                 taken.update(range(*tokens))
                 chosen.append(one)
         return chosen
@@ -214,6 +219,12 @@ class Repairs:
 
 def _rarest(doc: Doc, inside: list[int]) -> int:
     return min(word_counts().get(doc._.table.key[at], 0) for at in inside)
+
+
+def _says_more(other: Possible, one: Possible) -> bool:
+    """Whether another repair takes in this one, phrase and name ("driveshaft cover" and "drive shaft")."""
+    inside = other.tokens[0] <= one.tokens[0] and one.tokens[1] <= other.tokens[1]
+    return inside and other.term.key != one.term.key and one.term.key in other.term.key
 
 
 def _turns(doc: Doc, inside: list[int], term: Term) -> bool:

@@ -43,7 +43,7 @@ class StatementLog:
 
     def add(self, new: Entry) -> None:
         """Keeps a statement, or joins it to the one that it goes on with."""
-        if self._goes_on(new) or self._takes_up(new) or self._repeats(new):
+        if self._goes_on(new) or self._takes_up(new) or self._measures(new) or self._repeats(new):
             return
         self.entries.append(new)
         if new.statement.item is not None:
@@ -105,6 +105,25 @@ class StatementLog:
         old.confidence = min(old.confidence, said.confidence)
         entry.sentence = new.sentence
         self._extend(entry, new)
+
+    def _measures(self, new: Entry) -> bool:
+        """Joins a bare measurement to the finding of the sentence before ("...a crack. About 10 mm long.")."""
+        said = new.statement
+        named_again = any(unit.components or unit.targets for unit in new.units)
+        if (
+            not self.entries
+            or not said.quantities
+            or named_again
+            or said.verdict is not Verdict.REMARK
+        ):
+            return False
+        last = self.entries[-1]
+        near = new.sentence - last.sentence <= 1 and last.statement.item == said.item
+        if not near or last.statement.verdict is not Verdict.DEFECT:
+            return False
+        last.statement.quantities += said.quantities
+        self._extend(last, new)
+        return True
 
     def _repeats(self, new: Entry) -> bool:
         """Joins a finding that the next sentence only says again ("there's a leak here. It's wet.")."""
