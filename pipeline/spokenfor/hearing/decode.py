@@ -20,6 +20,12 @@ RATE = 16_000
 # Containers whose header states a length; elsewhere FFmpeg's duration is a guess from the bit rate.
 STATES_LENGTH = {"wav", "w64", "aiff", "caf", "flac", "mov", "mp4", "3gp", "matroska", "asf"}
 TOLERATED_GAP = 0.25
+LONGEST_STATED = 24 * 3600.0
+"""A header that promises more than a day is itself damaged."""
+
+UNKNOWN_SIZE = 0x7FFF0000
+"""Programs that write a RIFF stream of unknown length put about this or more in its header."""
+
 MEND_FORMAT = "Give a sound file such as wav, flac, mp3, m4a, ogg, opus, amr or 3gp"
 
 
@@ -108,23 +114,46 @@ class _Taken:
         self.decoded = 0
         self.missing: list[tuple[float, float]] = []
         self.clipping = ClippingMeter()
-        self._mono = av.AudioResampler(format="s16", layout="mono", rate=RATE)
         self._stated = stated
         self._source_seconds = 0.0
         self._first_time: float | None = None
+        self._form: tuple[str, str, int] | None = None
+        self._start_afresh()
 
     def read(self) -> None:
         for frame in self._frames():
             self.rate, self.channels = frame.sample_rate, frame.layout.nb_channels
+            form = (frame.format.name, frame.layout.name, frame.sample_rate)
+            if form != self._form:
+                self._finish()
+                self._form = form
             self._bridge_gap(frame)
-            self.clipping.add(frame)
             self._source_seconds += frame.samples / frame.sample_rate
             frame.pts = None
-            self._keep(self._mono.resample(frame))
-        if self.decoded or self._source_seconds:
+            self._waiting.write(frame)
+            if self._waiting.samples >= frame.sample_rate:
+                self._pass_on()
+        self._finish()
+        lacking = (self._stated or 0.0) - self._seconds
+        if TOLERATED_GAP < lacking < LONGEST_STATED:
+            self._pad(lacking)
+
+    def _start_afresh(self) -> None:
+        self._waiting = av.AudioFifo()
+        self._mono = av.AudioResampler(format="s16", layout="mono", rate=RATE)
+
+    def _pass_on(self) -> None:
+        """Second by second, since single frames cost more in calls than in samples."""
+        block = self._waiting.read()
+        if block is not None:
+            self.clipping.add(block)
+            self._keep(self._mono.resample(block))
+
+    def _finish(self) -> None:
+        if self._form is not None:
+            self._pass_on()
             self._keep(self._mono.resample(None))
-        if self._stated is not None and self._stated - self._seconds > TOLERATED_GAP:
-            self._pad(self._stated - self._seconds)
+            self._start_afresh()
 
     def _frames(self) -> Any:
         packets = self.container.demux(self.stream)
@@ -159,8 +188,7 @@ class _Taken:
         length = _seconds_of(self.container, self.stream)
         if gap <= TOLERATED_GAP or length is None or self._source_seconds + gap > length + 1:
             return
-        self._keep(self._mono.resample(None))
-        self._mono = av.AudioResampler(format="s16", layout="mono", rate=RATE)
+        self._finish()
         self._pad(gap)
         self._source_seconds += gap
 
@@ -193,7 +221,7 @@ def wav_stated_seconds(path: Path) -> float | None:
         while len(head := file.read(8)) == 8:
             name, size = head[:4], int.from_bytes(head[4:], "little")
             if name == b"data":
-                finished = bytes_a_second and 0 < size < 0xFFFFFF00
+                finished = bytes_a_second and 0 < size < UNKNOWN_SIZE
                 return size / bytes_a_second if finished else None
             body = file.read(size + size % 2) if name == b"fmt " else b""
             if name == b"fmt ":

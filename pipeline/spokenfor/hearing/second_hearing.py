@@ -29,9 +29,9 @@ class SecondHearingSettings:
     least_alike_short: float = 0.8
     short_phones: int = 4
     sure_word: float = 0.97
-    sure_alike: float = 0.90
+    sure_alike: float = 0.85
     longest_words: int = 5
-    most_per_segment: int = 6
+    most_per_segment: int = 7
 
 
 @dataclass(frozen=True)

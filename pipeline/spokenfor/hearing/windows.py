@@ -13,7 +13,7 @@ from spokenfor.hearing.voice import FRAME, Stretch
 LONGEST = int(28.5 * RATE)
 """Samples a window holds: the recogniser's 30 s less room for rounding."""
 
-CUT_COST = 1.5
+CUT_COST = 0.3
 PAUSE_SCALE = 0.7
 
 

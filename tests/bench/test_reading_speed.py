@@ -1,0 +1,48 @@
+"""How long all stages after hearing take on 60 minutes of narration (9,000 words). Bar: 3 s."""
+
+from __future__ import annotations
+
+import time
+
+from spokenfor.coverage.assemble import assemble
+from spokenfor.models import Segment, Transcript, Word
+from spokenfor.packs.load import load_pack
+from spokenfor.reading.pipeline import build, read
+from spokenfor.reporting.json_form import report_json
+from spokenfor.samples import samples_folder
+from tests.samples.scoring import load_key
+from tests.spoken import PACK, spoken
+
+WORDS = 9_000
+
+
+def narration() -> Transcript:
+    """The thorough walk as written, over and over, up to 9,000 words."""
+    key = load_key(samples_folder() / "scripts" / "thorough-walk.yaml")
+    once = spoken("\n".join(key.lines))
+    segments: list[Segment] = []
+    shift, count = 0.0, 0
+    while count < WORDS:
+        for segment in once.segments:
+            words = [
+                Word(text=one.text, start=one.start + shift, end=one.end + shift, probability=0.95)
+                for one in segment.words
+            ]
+            segments.append(
+                Segment(recording=0, start=words[0].start, end=words[-1].end, words=words)
+            )
+            count += len(words)
+        shift += once.recordings[0].duration
+    once.recordings[0].duration = shift
+    return once.model_copy(update={"segments": segments, "ledger": []})
+
+
+def test_an_hour_of_narration() -> None:
+    transcript, pack = narration(), load_pack(PACK)
+    nlp = build(PACK)
+    read(spoken("Nose cone is good."), PACK, nlp)
+    started = time.perf_counter()
+    reading = read(transcript, PACK, nlp)
+    middle = time.perf_counter()
+    report_json(assemble(transcript, reading, pack))
+    print(f"reading {middle - started:.2f} s, the rest {time.perf_counter() - middle:.2f} s (bar 3 s)")
