@@ -29,10 +29,18 @@ def build(
     out.mkdir(parents=True, exist_ok=True)
     wanted = [path for path in script_paths() if not names or path.stem in names]
     for path in track(wanted, description="Speaking"):
-        script = load_script(path)
-        speak = voice(script.voice, script.pronounce)
-        for number, (file, stays) in enumerate(script.recordings.items()):
-            write_opus(_record(script, speak, stays, number), out / file)
+        speak_script(path, out)
+
+
+def speak_script(path: Path, out: Path) -> list[Path]:
+    """Speaks one script; returns the recordings written into `out`, in order."""
+    script = load_script(path)
+    speak = voice(script.voice, script.pronounce)
+    written = []
+    for number, (file, stays) in enumerate(script.recordings.items()):
+        write_opus(_record(script, speak, stays, number), out / file)
+        written.append(out / file)
+    return written
 
 
 def _record(script: Script, speak: Speak, stays: list[Stay], number: int) -> Sound:

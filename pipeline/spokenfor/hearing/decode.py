@@ -115,6 +115,7 @@ class _Taken:
         self.missing: list[tuple[float, float]] = []
         self.clipping = ClippingMeter()
         self._stated = stated
+        self._length = _seconds_of(container, stream)
         self._source_seconds = 0.0
         self._first_time: float | None = None
         self._form: tuple[str, str, int] | None = None
@@ -185,8 +186,7 @@ class _Taken:
         if self._first_time is None:
             self._first_time = frame.time
         gap = frame.time - self._first_time - self._source_seconds
-        length = _seconds_of(self.container, self.stream)
-        if gap <= TOLERATED_GAP or length is None or self._source_seconds + gap > length + 1:
+        if gap <= TOLERATED_GAP or self._source_seconds + gap > (self._length or 0.0) + 1:
             return
         self._finish()
         self._pad(gap)

@@ -17,7 +17,6 @@ from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (
     Stretch,
     VoiceSettings,
-    padded,
     speech_probability,
     speech_stretches,
     working_gain,
@@ -166,7 +165,7 @@ def _speech(sound: Sound) -> tuple[float, list[Stretch], list[list[Stretch]]]:
     probability = speech_probability(sound.samples, gain)
     length = len(sound.samples)
     speech = speech_stretches(probability, length, settings)
-    return gain, speech, windows(padded(speech, length, settings), probability)
+    return gain, speech, windows(speech, probability, length, settings.padding)
 
 
 def _silent(stage: str, done: float, total: float) -> None:

@@ -30,7 +30,6 @@ class VoiceSettings:
     off: float = 0.15
     shortest: float = 0.12
     padding: float = 0.3
-    bridge: float = 0.4
 
 
 Stretch = tuple[int, int]
@@ -101,14 +100,14 @@ def speech_stretches(
     return [(start, min(end, length)) for start, end in stretches if end - start >= shortest]
 
 
-def padded(stretches: list[Stretch], length: int, settings: VoiceSettings) -> list[Stretch]:
-    """The same stretches with soft beginnings and ends included; those that then nearly touch are one."""
-    pad, bridge = int(settings.padding * RATE), int(settings.bridge * RATE)
-    joined: list[Stretch] = []
-    for start, end in stretches:
-        start, end = max(0, start - pad), min(length, end + pad)
-        if joined and start - joined[-1][1] < bridge:
-            joined[-1] = (joined[-1][0], end)
-        else:
-            joined.append((start, end))
-    return joined
+def padded(stretches: list[Stretch], length: int, padding: float) -> list[Stretch]:
+    """The same stretches with soft beginnings and ends: so many seconds, or half the pause between."""
+    room = int(padding * RATE)
+    ends = [0, *(end for _, end in stretches)]
+    starts = [*(start for start, _ in stretches), length]
+    pads = [min(room, (start - end) // 2) for end, start in zip(ends, starts, strict=True)]
+    pads[0], pads[-1] = min(room, starts[0]), min(room, length - ends[-1])
+    return [
+        (start - before, end + after)
+        for (start, end), before, after in zip(stretches, pads, pads[1:], strict=False)
+    ]

@@ -82,7 +82,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
             *(
                 span
                 for span in within(doc, CUES, sentence.start, sentence.end)
-                if span.label_ in _RESULTS
+                if span.label_ in _RESULTS and _has_subject(doc, span)
             ),
             *(
                 span
@@ -95,6 +95,13 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         _answer(doc, reading, readings[-1] if readings else None)
         readings.append(reading)
     return readings
+
+
+def _has_subject(doc: Doc, cue: Span) -> bool:
+    """Whether a result that only reaches back has a word before it ("oil level okay", not "Okay, ...")."""
+    first = doc._.table.first[cue.start]
+    said_before = any(is_word(token) for token in doc[first : cue.start])
+    return cue._.cue.direction is not Direction.BACKWARD or said_before
 
 
 def _stands_as_result(span: Span) -> bool:

@@ -55,7 +55,11 @@ class Cues:
         words = [token.i for token in sentence if is_word(token)]
         taken = set(firm)
         spans = []
-        for _, start, end, cues in sorted(matches, key=lambda match: match[:3]):
+        # Names of parts come first: "split pins" is one, whatever "pins are in" says.
+        order = sorted(
+            matches, key=lambda match: (match[3][0].category is not CueCategory.PART, *match[:3])
+        )
+        for _, start, end, cues in order:
             blocked = taken if cues[0].category.value not in _NAMES else taken - firm
             if not blocked.isdisjoint(range(start, end)):
                 continue

@@ -44,8 +44,12 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     for unit in found:
         bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
         if bare:
+            if listed and _corrected(doc, listed[-1].components[-1].end, unit.components[0].start):
+                listed = []
             listed.append(unit)
             continue
+        if listed and _corrected(doc, listed[-1].end, unit.start):
+            listed = []
         if listed and (not unit.components or _speaks_of_list(doc, unit)):
             components = [span for one in listed for span in one.components]
             unit.components = [*components, *unit.components]
@@ -55,6 +59,12 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         gathered += [*listed, unit]
         listed = []
     return [*gathered, *listed]
+
+
+def _corrected(doc: Doc, start: int, end: int) -> bool:
+    """Whether what was named before is taken back ("the right light, correction, the left light")."""
+    cues = within(doc, CUES, start, max(start, end))
+    return any(cue.label_ == CueCategory.CORRECTION.value for cue in cues)
 
 
 def _is_list(doc: Doc, unit: Unit) -> bool:

@@ -10,6 +10,7 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     cues,
     mentions,
     quantities,
+    references,
     repairs,
     sentences,
     statements,
@@ -24,6 +25,7 @@ COMPONENTS = (
     "spokenfor_quantities",
     "spokenfor_walk",
     "spokenfor_repairs",
+    "spokenfor_references",
     "spokenfor_statements",
 )
 
@@ -32,7 +34,7 @@ def build(pack: str) -> Language:
     """A blank English spaCy pipeline with our components, configured for the pack of that name."""
     nlp = Language()
     for name in COMPONENTS:
-        configured = name != "spokenfor_sentences"
+        configured = name not in ("spokenfor_sentences", "spokenfor_references")
         nlp.add_pipe(name, config={"pack": pack} if configured else {})
     return nlp
 

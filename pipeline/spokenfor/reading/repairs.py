@@ -224,7 +224,12 @@ def _rarest(doc: Doc, inside: list[int]) -> int:
 def _says_more(other: Possible, one: Possible) -> bool:
     """Whether another repair takes in this one, phrase and name ("driveshaft cover" and "drive shaft")."""
     inside = other.tokens[0] <= one.tokens[0] and one.tokens[1] <= other.tokens[1]
-    return inside and other.term.key != one.term.key and one.term.key in other.term.key
+    return (
+        inside
+        and other.tokens != one.tokens
+        and other.term.key != one.term.key
+        and one.term.key in other.term.key
+    )
 
 
 def _turns(doc: Doc, inside: list[int], term: Term) -> bool:

@@ -82,6 +82,8 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
         unit.end = index + 1
     for one in found:
         one.foreign_subject = _foreign_subject(doc, one)
+        if one.components and _only_modifies(doc, one.components[-1]):
+            one.targets = [target for target in one.targets if _is_found(target)]
     return [
         one for one in found if one.components or one.states_something or one.purpose or one.grouped
     ]
@@ -105,7 +107,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
             return unit
         if linked:
             return unit
-    elif linked and unit.targets and unit.targets[-1].is_condition:
+    elif linked and unit.targets and unit.targets[-1].is_condition and _is_noun(doc, unit):
         moved = unit.targets.pop()
         unit.end = moved.span.start
         found.append(Unit(moved.span.start, mention.end, [mention], [moved]))
@@ -116,6 +118,17 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
     return found[-1]
+
+
+def _is_found(target: Target) -> bool:
+    return target.is_condition and target.reading is not FlaggedReading.ABSENT
+
+
+def _is_noun(doc: Doc, unit: Unit) -> bool:
+    """Whether the last flagged word is a thing on the next component ("no leaks on the pump") and not what
+    the component before it is ("the doors cracked along the line")."""
+    before = unit.targets[-1].span.start
+    return before > unit.components[-1].end and doc[before - 1]._.key not in _VERBS
 
 
 def _adjoins(unit: Unit, between: list[str]) -> bool:
@@ -129,18 +142,37 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
     )
 
 
+def _only_modifies(doc: Doc, component: Span) -> bool:
+    """Whether a component only stands before the thing that is spoken of ("filter buttons are in"): a word
+    that nothing explains, and then a verb. A good result then says nothing of the component."""
+    at = component.end
+    if at + 1 >= doc._.table.after[component.start] or not doc[at].is_alpha:
+        return False
+    known = at in mentions_by_token(doc) or any(
+        span.start <= at for group in (CUES, ASPECTS) for span in within(doc, group, at, at + 1)
+    )
+    covered = known or any(cue.end > at for cue in within(doc, CUES, component.start, at))
+    return not covered and doc[at].lower_ not in _PLAIN_WORDS and doc[at + 1]._.key in _VERBS
+
+
 def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     """Whether a unit with no component begins by naming a thing the pack does not know ("the blanket is
     good"): its result must not fall on what was named before."""
-    if unit.components or not unit.targets:
+    results = [target for target in unit.targets if target.span.label_ != TermKind.STATE.value]
+    if unit.components or unit.settling or not results:
         return False
-    first = unit.targets[0].span.start
-    if unit.targets[0].is_condition and unit.targets[0].reading is FlaggedReading.PRESENT:
+    first = results[0].span.start
+    if results[0].is_condition and results[0].reading is FlaggedReading.PRESENT:
         verbs = [token.i for token in doc[unit.start : first] if token._.key in _VERBS]
         first = verbs[-1] if verbs else unit.start
-    known = set(mentions_by_token(doc))
+    # What the sentence began with counts too, as long as it names nothing the pack knows.
+    begin = doc._.table.first[unit.start]
+    by_token = mentions_by_token(doc)
+    named = [at for at in range(begin, unit.start) if at in by_token]
+    begin = unit.start if named or (results[0].is_condition and first == unit.start) else begin
+    known = set(by_token)
     for group in (CUES, ASPECTS, QUANTITIES):
-        for span in within(doc, group, unit.start, unit.end):
+        for span in within(doc, group, begin, unit.end):
             known.update(range(span.start, span.end))
     return any(
         is_word(token)
