@@ -179,5 +179,5 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
         and token.i not in known
         and token.lower_ not in _PLAIN_WORDS
         and token.is_alpha
-        for token in doc[unit.start : first]
+        for token in doc[begin:first]
     )
