@@ -35,7 +35,9 @@ def test_every_command_and_flag_is_documented() -> None:
                     assert flag in text, f"{path} {flag}"
 
 
-@pytest.mark.parametrize("model", ["PackHead", "Component", "Zone", "Condition", "Position", "Cue", "Unit"])
+@pytest.mark.parametrize(
+    "model", ["PackHead", "Component", "Zone", "Condition", "Position", "Cue", "Unit"]
+)
 def test_every_pack_key_is_documented(model: str) -> None:
     text = (TOP / "docs/pack-author.md").read_text()
     for key in getattr(schema, model).model_fields:

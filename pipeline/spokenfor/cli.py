@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 
 from spokenfor.errors import InputError
 
-USAGE, UNCOVERED, DEFECTS = 2, 3, 4
+USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
+
+# The root of typer's own errors; typer gives it no name, whether it carries click or depends on it.
+UsageErrors = next(one for one in typer.BadParameter.__mro__ if one.__name__ == "ClickException")
 
 app = typer.Typer(
     name="spokenfor",
@@ -35,7 +38,8 @@ ByOption = Annotated[str | None, typer.Option(help="Name of the person who narra
 @app.command()
 def check(
     sounds: Annotated[
-        list[Path] | None, typer.Argument(metavar="AUDIO...", help="Recordings, in the order made.")
+        list[Path] | None,
+        typer.Argument(metavar="AUDIO...", help="Recordings, in the order made.", readable=False),
     ] = None,
     pack: Annotated[str, typer.Option(help="Pack name or folder.")] = "helicopter-light-twin",
     asset: AssetOption = None,
@@ -166,24 +170,33 @@ def version(
 def run() -> None:
     """Entry point: a user's error is one line on stderr and exit status 2, never a traceback."""
     try:
-        app()
+        status = app(standalone_mode=False)
+    except UsageErrors as error:
+        if type(error).__name__ == "NoArgsIsHelpError":
+            typer.echo(error.format_message())
+            raise SystemExit(USAGE) from None
+        _fail(f"{error.format_message().rstrip('.')}. See spokenfor --help.")
     except InputError as error:
-        sys.stderr.write(f"spokenfor: {error}\n")
-        raise SystemExit(USAGE) from None
-    except KeyboardInterrupt:
+        _fail(str(error))
+    except (typer.Abort, KeyboardInterrupt):
         sys.stderr.write("spokenfor: stopped; the recordings are untouched.\n")
-        raise SystemExit(130) from None
+        raise SystemExit(INTERRUPTED) from None
     except BrokenPipeError:
         raise SystemExit(0) from None
     except OSError as error:
         name = f"{error.filename}: " if error.filename else ""
-        sys.stderr.write(
-            f"spokenfor: {name}{error.strerror}. Check the disk and the permissions; "
-            "the recordings are untouched.\n"
+        _fail(
+            f"{name}{error.strerror}. Check the disk and the permissions; the recordings are untouched."
         )
-        raise SystemExit(USAGE) from None
     except MemoryError:
-        sys.stderr.write(
-            "spokenfor: not enough memory. Close other programs or split the recording.\n"
-        )
-        raise SystemExit(USAGE) from None
+        _fail("not enough memory. Close other programs or split the recording.")
+    else:
+        if status == INTERRUPTED:
+            sys.stderr.write("spokenfor: stopped; the recordings are untouched.\n")
+        raise SystemExit(status or 0)
+
+
+def _fail(message: str) -> NoReturn:
+    line = " ".join(message.encode("utf-8", "surrogateescape").decode("utf-8", "replace").split())
+    sys.stderr.write(f"spokenfor: {line}\n")
+    raise SystemExit(USAGE)

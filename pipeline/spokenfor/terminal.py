@@ -15,6 +15,8 @@ from spokenfor.check import Request, check
 from spokenfor.errors import InputError
 from spokenfor.models import Result
 
+REPORT_FILES = ("report.json", "report.html", "items.csv", "findings.csv", "transcript.vtt")
+
 
 def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
     """Checks, writes the reports into `out`, and prints where they are and what matters first.
@@ -47,7 +49,7 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
         report = write_reports(result, transcript, list(request.sounds), out, embed=embed_sound)
     for line in summary_lines(result):
         typer.echo(line)
-    typer.echo(f"Report: {report}")
+    typer.echo(f"Report: {printable(str(report))}")
     return result
 
 
@@ -63,13 +65,18 @@ def _try_folder(out: Path, request: Request) -> None:
             f"'{existing}' cannot be written to",
             "Give --out a folder of your own, or mend the rights",
         )
-    if (
-        request.captions is not None
-        and request.captions.resolve() == (out / "transcript.vtt").resolve()
-    ):
-        raise InputError(
-            f"'{request.captions}' would be overwritten by the report", "Give --out another folder"
-        )
+    written = {(out / name).resolve() for name in REPORT_FILES}
+    given = [*request.sounds, *([request.captions] if request.captions is not None else [])]
+    for path in given:
+        if path.resolve() in written:
+            raise InputError(
+                f"'{path}' would be overwritten by the report", "Give --out another folder"
+            )
+
+
+def printable(text: str) -> str:
+    """Text with what is not Unicode (a file name of another time) made visible."""
+    return text.encode("utf-8", "surrogateescape").decode("utf-8", "replace")
 
 
 def doctor_lines() -> tuple[list[str], bool]:

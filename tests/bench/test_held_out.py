@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 from audio_samples.build import speak_script
+from tests.samples.scoring import load_key, score
 
 from spokenfor.check import Request, check
-from tests.samples.scoring import load_key, score
 
 SCRIPTS = sorted((Path(__file__).parent / "held_out").glob("*.yaml"))
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import time
 
+from tests.samples.scoring import load_key
+from tests.spoken import PACK, spoken
+
 from spokenfor.coverage.assemble import assemble
 from spokenfor.models import Segment, Transcript, Word
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
 from spokenfor.reporting.json_form import report_json
 from spokenfor.samples import samples_folder
-from tests.samples.scoring import load_key
-from tests.spoken import PACK, spoken
 
 WORDS = 9_000
 
@@ -45,4 +46,6 @@ def test_an_hour_of_narration() -> None:
     reading = read(transcript, PACK, nlp)
     middle = time.perf_counter()
     report_json(assemble(transcript, reading, pack))
-    print(f"reading {middle - started:.2f} s, the rest {time.perf_counter() - middle:.2f} s (bar 3 s)")
+    print(
+        f"reading {middle - started:.2f} s, the rest {time.perf_counter() - middle:.2f} s (bar 3 s)"
+    )

@@ -37,7 +37,15 @@ def test_whole_check_beside_plain_transcription(tmp_path: Path) -> None:
     for number in range(ROUNDS):
         plain = seconds([sys.executable, "-c", PLAIN, weights, sound])
         whole = seconds(
-            [sys.executable, "-m", "spokenfor", "check", sound, "--out", str(tmp_path / str(number))]
+            [
+                sys.executable,
+                "-m",
+                "spokenfor",
+                "check",
+                sound,
+                "--out",
+                str(tmp_path / str(number)),
+            ]
         )
         ratios.append(whole / plain)
         print(f"plain {plain:6.1f} s   whole check {whole:6.1f} s   ratio {whole / plain:.2f}")

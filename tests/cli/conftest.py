@@ -26,7 +26,7 @@ class Checked:
 
 @pytest.fixture(scope="session")
 def checked(tmp_path_factory: pytest.TempPathFactory) -> Checked:
-    """The nose and then, in a second recording, the tail rotor and the right main gear with a leak; --strict."""
+    """The nose; then, in a second recording, tail rotor and right main gear with a leak; --strict."""
     folder = tmp_path_factory.mktemp("inspection")
     sounds = [
         piece(folder / "walk-1.wav", "two-parts-1", 4.9, 16.9),

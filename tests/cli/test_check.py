@@ -248,11 +248,11 @@ def test_a_cut_opus_is_done_and_its_lost_tail_is_unheard(tmp_path: Path) -> None
     reason="reading/walk.py, places.py: 'right' before a word that was misheard is lost, left is ticked",
 )
 def test_a_side_that_was_said_is_never_turned_into_the_other(tmp_path: Path) -> None:
-    """As heard on a bundled recording: "right main gear" came out as "right main deer"."""
+    """As heard on a bundled recording, where "right main gear" came out as "right main deer"."""
     said = (
         "Nose cone is secure.",
         "And the right main deer, tire, no cutters.",
-        "Brake is secure.",
+        "Break is secure.",
         "The oleo is leaking.",
     )
     cues = [f"00:00:0{2 * n}.500 --> 00:00:0{2 * n + 1}.900\n{one}" for n, one in enumerate(said)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
 from spokenfor.models import (
@@ -15,7 +16,6 @@ from spokenfor.models import (
 )
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
-from tests.spoken import PACK, spoken
 
 NLP = build(PACK)
 WALK = "Starting at the nose. Nose cone is good.\nNose gear now. Nose tyre is good.\nNose wheel, no cracks."
@@ -86,7 +86,9 @@ def test_doubtful_words_give_no_tick_but_lose_no_flagged_word() -> None:
     transcript.segments[0].doubtful = True
     result = result_of(transcript)
     assert result.coverage.required_covered == 0
-    assert [(word.word, word.reading.value) for word in result.flagged_words] == [("cracks", "unclear")]
+    assert [(word.word, word.reading.value) for word in result.flagged_words] == [
+        ("cracks", "unclear")
+    ]
 
 
 @pytest.mark.parametrize("said", ["", "Good morning.", "Okay. Right. Good."])

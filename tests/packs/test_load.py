@@ -55,7 +55,9 @@ BROKEN: list[tuple[str, Callable[[Path], None], str]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("change", "told"), [row[1:] for row in BROKEN], ids=[row[0] for row in BROKEN])
+@pytest.mark.parametrize(
+    ("change", "told"), [row[1:] for row in BROKEN], ids=[row[0] for row in BROKEN]
+)
 def test_a_broken_pack_is_told_in_one_line(
     copied: Path, change: Callable[[Path], None], told: str
 ) -> None:
@@ -68,7 +70,9 @@ def test_a_broken_pack_is_told_in_one_line(
 
 def test_the_line_named_is_the_line_to_mend(copied: Path) -> None:
     lines = (copied / "zones.yaml").read_text().splitlines()
-    at = next(number for number, line in enumerate(lines, start=1) if "prefLabel: nose gear" in line)
+    at = next(
+        number for number, line in enumerate(lines, start=1) if "prefLabel: nose gear" in line
+    )
     lines[at - 1] = "  prefLabel: ''"
     (copied / "zones.yaml").write_text("\n".join(lines))
     with pytest.raises(InputError, match=f"line {at}:"):

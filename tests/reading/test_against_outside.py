@@ -12,6 +12,7 @@ import spacy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
+from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
 from spokenfor.models import Result, Verdict
@@ -22,7 +23,6 @@ from spokenfor.reading.numbers import number_at
 from spokenfor.reading.pipeline import build, read
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.walk import viterbi
-from tests.spoken import PACK, spoken
 
 # Plain negations, on which a NegEx implementation and ours must agree (NegEx: Chapman et al. 2001).
 PLAIN_NEGATIONS = [
@@ -54,7 +54,17 @@ PLAIN_AFFIRMATIONS = [
     "The shimmy damper is leaking.",
     "The nose cone has a dent.",
 ]
-CONDITION_WORDS = ["crack", "cracks", "cracked", "corrosion", "leak", "leaking", "dent", "dents", "chafing"]
+CONDITION_WORDS = [
+    "crack",
+    "cracks",
+    "cracked",
+    "corrosion",
+    "leak",
+    "leaking",
+    "dent",
+    "dents",
+    "chafing",
+]
 
 
 @pytest.fixture(scope="module")
@@ -128,7 +138,9 @@ def test_units_convert_as_published(said: str, unit: str, reference: float) -> N
     assert converted.magnitude == pytest.approx(reference, rel=1e-3)
 
 
-@pytest.mark.parametrize(("value", "within"), [(64.9, False), (65, True), (75, True), (75.1, False)])
+@pytest.mark.parametrize(
+    ("value", "within"), [(64.9, False), (65, True), (75, True), (75.1, False)]
+)
 def test_a_bound_itself_is_within(value: float, within: bool) -> None:
     reading = read(spoken(f"Nose tyre pressure {value:g} psi."), PACK)
     quantities = [one for statement in reading.statements for one in statement.quantities]
@@ -137,7 +149,9 @@ def test_a_bound_itself_is_within(value: float, within: bool) -> None:
 
 def test_a_limit_of_another_dimension_does_not_apply() -> None:
     component = load_pack(PACK).components["nose-tyre"]
-    component = component.model_copy(update={"limits": [Limit(of="pressure", unit="psi", maximum=1)]})
+    component = component.model_copy(
+        update={"limits": [Limit(of="pressure", unit="psi", maximum=1)]}
+    )
     reading = read(spoken("Nose tyre 3 millimetres."), PACK)
     quantity = next(one for statement in reading.statements for one in statement.quantities)
     bare = quantity.model_copy(update={"within": None, "limit": None})
@@ -181,12 +195,18 @@ def test_no_before_a_lone_condition_never_yields_a_defect(word: str) -> None:
 
 
 @settings(deadline=None, max_examples=60, derandomize=True)
-@given(st.sampled_from(FLAGGED), st.sampled_from(["Checking for", "Looking for any", "Any", "If it is"]))
+@given(
+    st.sampled_from(FLAGGED),
+    st.sampled_from(["Checking for", "Looking for any", "Any", "If it is"]),
+)
 def test_purpose_and_supposition_never_yield_a_verdict(word: str, opening: str) -> None:
     transcript = spoken(f"Nose wheel. {opening} {word}.")
     result = assemble(transcript, read(transcript, PACK, NLP), load_pack(PACK))
     assert result.findings == []
-    assert {item.status.value for item in result.items if item.statements} <= {"named", "looked_for"}
+    assert {item.status.value for item in result.items if item.statements} <= {
+        "named",
+        "looked_for",
+    }
 
 
 @settings(deadline=None, max_examples=40, derandomize=True)
@@ -196,7 +216,9 @@ def test_any_text_can_be_read(text: str) -> None:
 
 
 @settings(deadline=None, max_examples=20, derandomize=True)
-@given(st.permutations(["Nose cone is good.", "Landing light is cracked.", "Battery, no corrosion."]))
+@given(
+    st.permutations(["Nose cone is good.", "Landing light is cracked.", "Battery, no corrosion."])
+)
 def test_the_order_of_unrelated_sentences_does_not_change_statuses(sentences: list[str]) -> None:
     transcript = spoken("\n".join(sentences))
     result = assemble(transcript, read(transcript, PACK, NLP), load_pack(PACK))

@@ -15,12 +15,18 @@ MISHEARD = [
     ("Main gearbox. Oil level good in the site glass.", "sight glass", None),
     ("Up to the rotor head. Massed no corrosion.", "mast", "rotor-head.mast"),
     ("Baggage bay. Bagage floor is clean.", "baggage floor", "baggage-bay.baggage-floor"),
-    ("Belly skin is clean. Transponder area is secure.", "transponder aerial", "left-cabin-side.transponder-aerial"),
+    (
+        "Belly skin is clean. Transponder area is secure.",
+        "transponder aerial",
+        "left-cabin-side.transponder-aerial",
+    ),
     ("Nose gear. Shimmy dumper is secure.", "shimmy damper", "nose-gear.shimmy-damper"),
 ]
 
 
-@pytest.mark.parametrize(("said", "became", "item"), MISHEARD, ids=[said for said, _, _ in MISHEARD])
+@pytest.mark.parametrize(
+    ("said", "became", "item"), MISHEARD, ids=[said for said, _, _ in MISHEARD]
+)
 def test_a_misheard_term_is_repaired_and_shown(
     heard: Callable[[str], Result], said: str, became: str, item: str | None
 ) -> None:

@@ -150,7 +150,12 @@ def make_result() -> Result:
         inspection=Inspection(
             id="2025-05-03-DEMO-1",
             asset="DEMO-1",
-            pack=PackIdentity(name="helicopter-light-twin", title="Light twin helicopter, walk-round", version="1.0.0", sha256="ab" * 32),
+            pack=PackIdentity(
+                name="helicopter-light-twin",
+                title="Light twin helicopter, walk-round",
+                version="1.0.0",
+                sha256="ab" * 32,
+            ),
             by="A. Learner",
             started="2025-05-03T07:41:00+00:00",
             software="0.1.0",

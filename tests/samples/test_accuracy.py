@@ -9,11 +9,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.samples.scoring import SampleScore, load_key, score
 
 from spokenfor.check import Request, check
 from spokenfor.models import Result
 from spokenfor.samples import sample_sounds, samples_folder
-from tests.samples.scoring import SampleScore, load_key, score
 
 QUIET, NOISE = 0.97, 0.90
 SAMPLES = {
@@ -75,7 +75,9 @@ def test_every_flagged_word_of_the_transcript_is_listed(
 def test_every_second_of_sound_is_accounted_for(checked: tuple[str, Result, SampleScore]) -> None:
     _, result, _ = checked
     for stretch in result.unheard:
-        assert 0 <= stretch.start < stretch.end <= result.recordings[stretch.recording].duration + 0.01
+        assert (
+            0 <= stretch.start < stretch.end <= result.recordings[stretch.recording].duration + 0.01
+        )
 
 
 def test_the_scripts_are_those_of_the_recordings() -> None:

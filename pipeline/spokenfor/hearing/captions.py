@@ -99,9 +99,10 @@ def read_cues(caption_file: Path) -> list[Cue]:
         for caption in read.captions
         if (words := " ".join(html.unescape(re.sub(r"<[^>]*>", "", caption.text)).split()))
     ]
-    if not cues:
+    lasting = sorted(cue for cue in cues if cue[1] > cue[0])
+    if not lasting:
         raise InputError(f"{caption_file.name} holds no words", MEND)
-    return sorted(cue for cue in cues if cue[1] > cue[0])
+    return lasting
 
 
 def _seconds(timestamp: str) -> float:

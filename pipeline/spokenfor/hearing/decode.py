@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,9 @@ RATE = 16_000
 # Containers whose header states a length; elsewhere FFmpeg's duration is a guess from the bit rate.
 STATES_LENGTH = {"wav", "w64", "aiff", "caf", "flac", "mov", "mp4", "3gp", "matroska", "asf"}
 TOLERATED_GAP = 0.25
+# What is put at the end of a cut Ogg file, in seconds, so that the loss is seen.
+_CUT_TAIL = 1.0
+_LARGEST_PAGE = 65_307
 LONGEST_STATED = 24 * 3600.0
 """A header that promises more than a day is itself damaged."""
 
@@ -62,7 +66,7 @@ def decode(path: Path) -> Sound:
     if path.stat().st_size == 0:
         raise InputError(f"{path.name} is empty", "Record or copy it again")
     try:
-        with av.open(str(path), mode="r", metadata_errors="ignore") as container:
+        with av.open(str(path.resolve()), mode="r", metadata_errors="ignore") as container:
             if not container.streams.audio:
                 raise InputError(f"{path.name} holds no sound", MEND_FORMAT)
             stream = container.streams.audio[0]
@@ -76,16 +80,37 @@ def decode(path: Path) -> Sound:
             f"{path.name} holds no sound that can be decoded", "Record or copy it again"
         )
     clipped, share = taken.clipping.result()
+    samples, missing = taken.samples, taken.missing
+    if cut_ogg(path):
+        ends = len(samples) // 2
+        samples = samples + bytes(2 * int(_CUT_TAIL * RATE))
+        missing = [*missing, (ends / RATE, ends / RATE + _CUT_TAIL)]
     return Sound(
-        file=path.name,
+        file=os.fsencode(path.name).decode("utf-8", "replace"),
         sha256=sha256,
-        samples=np.frombuffer(taken.samples, dtype=np.int16),
+        samples=np.frombuffer(samples, dtype=np.int16),
         sample_rate=taken.rate,
         channels=taken.channels,
-        missing=taken.missing,
+        missing=missing,
         clipped=clipped,
         clipped_share=share,
     )
+
+
+def cut_ogg(path: Path) -> bool:
+    """Whether an Ogg file ends without its end-of-stream page (RFC 3533, section 6): how much was cut off,
+    nobody can say."""
+    with path.open("rb") as file:
+        if file.read(4) != b"OggS":
+            return False
+        file.seek(max(0, path.stat().st_size - _LARGEST_PAGE))
+        tail = file.read()
+    page = tail.rfind(b"OggS")
+    if page < 0 or len(tail) < page + 27:
+        return True
+    segments = tail[page + 27 : page + 27 + tail[page + 26]]
+    whole = len(tail) >= page + 27 + tail[page + 26] + sum(segments)
+    return not (whole and tail[page + 5] & 4)
 
 
 def file_sha256(path: Path) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from spokenfor.errors import InputError
-from spokenfor.hearing.decode import RATE, Sound, decode
+from spokenfor.hearing.decode import RATE, Sound, decode, file_sha256
 from spokenfor.hearing.gaps import hear_gaps
 from spokenfor.hearing.ledger import Span, ledger
 from spokenfor.hearing.quality import dropouts, drowned, measure, quality
@@ -48,6 +48,8 @@ def hear(
     """
     if not paths:
         raise InputError("No sound was given", "Name at least one sound file")
+    for path in paths:
+        file_sha256(path)
     tell = progress or _silent
     weights = resolve(model, allow_network=allow_network)
     recogniser: Recogniser | None = None

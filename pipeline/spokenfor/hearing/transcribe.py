@@ -61,7 +61,7 @@ class Recogniser:
                 num_workers=AT_ONCE,
                 local_files_only=True,
             )
-        except (RuntimeError, ValueError) as error:
+        except Exception as error:  # the tokenizer library raises nothing narrower
             raise InputError(
                 f"The weights in {weights.folder} cannot be loaded",
                 "Give a folder that holds a CTranslate2 Whisper model",

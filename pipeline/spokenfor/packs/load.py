@@ -141,6 +141,10 @@ def _load(folder: Path) -> Pack:
         folder=folder,
         common=common,
     )
+    if not pack.items:
+        raise InputError(
+            f"{folder / 'sheet.yaml'}: no lines", "Add at least one zone with one line"
+        )
     _check_references(pack)
     return pack
 

@@ -37,7 +37,7 @@ class YamlFile:
                 f"{path}, line {line}: not valid YAML ({error.problem})",
                 "Mend that line; indentation and the space after ':' are the usual causes",
             ) from error
-        except (yaml.YAMLError, UnicodeDecodeError) as error:
+        except (yaml.YAMLError, ValueError, RecursionError) as error:
             raise InputError(
                 f"{path}: not a YAML text file", "Save it as plain UTF-8 text"
             ) from error

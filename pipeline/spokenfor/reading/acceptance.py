@@ -44,7 +44,7 @@ class SoundRule:
     near: float = 1.5
     far: float = -3.0
     rare: float = 1.5
-    condition: float = -3.0
+    condition: float = -3.5
     turns: float = -8.0
     short_phones: int = 4
     short_alike: float = 0.84
@@ -92,7 +92,7 @@ def _sound_weight(
     condition = one.term.kind is TermKind.CONDITION
     total += rule.same_sound if same and not condition else 0.0
     total += rule.turns if one.turns else 0.0
-    total += rule.rare if one.rarest < RARE_COUNT else 0.0
+    total += rule.rare if one.rarest < RARE_COUNT and not condition else 0.0
     total += rule.condition if condition else 0.0
     if around.distance is not None:
         total += rule.near if around.distance <= 1 else rule.far

@@ -27,7 +27,8 @@ Matrix = npt.NDArray[np.float64]
 @dataclass(frozen=True)
 class WalkSettings:
     """Log probabilities, all <= 0: of moving between zones from one sentence to the next, and of a
-    recording that does not begin in the first zone, and of a mention that does not belong to the zone."""
+    recording that does not begin in the first zone, and of a mention that does not belong to the zone; what
+    a side or number by itself adds for zones of that side (the only gain) and for those of the other."""
 
     stay: float = -0.05
     next_zone: float = -3.0
@@ -37,6 +38,8 @@ class WalkSettings:
     start_elsewhere: float = -1.5
     foreign_component: float = -4.0
     foreign_place: float = -7.0
+    own_side: float = 1.5
+    other_side: float = -4.0
 
 
 @Language.factory("spokenfor_walk", default_config={"pack": ""})
@@ -73,10 +76,25 @@ class Walk:
                 inside = self.places.zones_of(doc, mention)
                 foreign = self.settings.foreign_component
             else:
+                scores += self._sided(mention)
                 continue
             if inside:
                 share = -np.log(len(inside))
                 scores += np.array([share if zone in inside else foreign for zone in self.zones])
+        return scores
+
+    def _sided(self, mention: Span) -> Matrix:
+        """What a position by itself says of each zone ("the right side")."""
+        scores = np.zeros(len(self.zones))
+        if mention.label_ != TermKind.POSITION.value:
+            return scores
+        said = self.places.canonical(mention._.term.concepts[:1])
+        for at, zone in enumerate(self.zones):
+            own = self.places.zone_positions[zone]
+            if said <= own:
+                scores[at] = self.settings.own_side
+            elif any(self.places.axes[one] == self.places.axes[two] for one in own for two in said):
+                scores[at] = self.settings.other_side
         return scores
 
     def _transitions(self, count: int) -> Matrix:

@@ -68,8 +68,10 @@ def _findings(result: Result) -> list[str]:
 
 
 def _unheard_line(result: Result) -> str:
+    qualities = [recording.quality for recording in result.recordings if recording.quality]
     if not result.unheard:
-        return "Unheard: nothing"
+        silent = qualities and not any(quality.speech_seconds for quality in qualities)
+        return "Unheard: nothing; there was no speech at all" if silent else "Unheard: nothing"
     labels = Labels(result)
     zones = dict.fromkeys(labels.zone(one) for stretch in result.unheard for one in stretch.zones)
     longest = max(stretch.end - stretch.start for stretch in result.unheard)
