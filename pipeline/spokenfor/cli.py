@@ -13,7 +13,11 @@ from spokenfor.errors import InputError
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
 # The root of typer's own errors; typer gives it no name, whether it carries click or depends on it.
-UsageErrors = next(one for one in typer.BadParameter.__mro__ if one.__name__ == "ClickException")
+UsageErrors: type[Exception] = next(
+    one
+    for one in typer.BadParameter.__mro__
+    if one.__name__ == "ClickException" and issubclass(one, Exception)
+)
 
 app = typer.Typer(
     name="spokenfor",
@@ -173,9 +177,9 @@ def run() -> None:
         status = app(standalone_mode=False)
     except UsageErrors as error:
         if type(error).__name__ == "NoArgsIsHelpError":
-            typer.echo(error.format_message())
+            typer.echo(str(error))
             raise SystemExit(USAGE) from None
-        _fail(f"{error.format_message().rstrip('.')}. See spokenfor --help.")
+        _fail(f"{str(error).rstrip('.')}. See spokenfor --help.")
     except InputError as error:
         _fail(str(error))
     except (typer.Abort, KeyboardInterrupt):

@@ -13,16 +13,7 @@ from tests.cli.bad_commands import BAD, Bad
 from tests.cli.command import Run, assert_one_line, contents, piece, spokenfor
 from tests.cli.prepared import CAPTIONS, holds
 
-ROWS = [
-    pytest.param(
-        bad,
-        id=bad.name,
-        marks=[pytest.mark.xfail(strict=True, raises=AssertionError, reason=bad.known)]
-        if bad.known
-        else [],
-    )
-    for bad in BAD
-]
+ROWS = [pytest.param(bad, id=bad.name) for bad in BAD]
 
 
 @dataclass(frozen=True)
@@ -69,11 +60,6 @@ def test_bad_input_is_one_line_and_leaves_all_as_it_was(
     assert_one_line(tried.run, bad.says)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    raises=AssertionError,
-    reason="hearing/decode.py: av.open('10:30.wav') takes what stands before ':' for a protocol",
-)
 def test_a_colon_in_the_name_of_a_recording_is_no_fault(tmp_path: Path) -> None:
     piece(tmp_path / "2024-05-01T10:30.wav", "two-parts-1", 5, 9.5)
     holds("walk.vtt", CAPTIONS)(tmp_path)
@@ -81,11 +67,6 @@ def test_a_colon_in_the_name_of_a_recording_is_no_fault(tmp_path: Path) -> None:
     assert run.status == 0, run.stderr
 
 
-@pytest.mark.xfail(
-    strict=True,
-    raises=AssertionError,
-    reason="a file name that is not UTF-8 ends in UnicodeEncodeError in reporting/write.py",
-)
 def test_a_name_that_is_not_utf8_is_no_fault(tmp_path: Path) -> None:
     """A card written under Latin-1 gives such names."""
     name = os.fsdecode(b"caf\xe9.wav")

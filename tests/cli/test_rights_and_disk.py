@@ -9,7 +9,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from tests.cli.bad_commands import USAGE
 from tests.cli.command import PIPELINE, as_anybody, assert_one_line, contents, spokenfor, write_wav
 from tests.cli.prepared import CAPTIONS, holds
 
@@ -20,11 +19,6 @@ def captions(tmp_path: Path) -> Path:
     return tmp_path / "walk.vtt"
 
 
-@pytest.mark.xfail(
-    strict=True,
-    raises=AssertionError,
-    reason=f"typer's own test of a path that may not be read; {USAGE}",
-)
 def test_sound_that_may_not_be_read(tmp_path: Path) -> None:
     sound = write_wav(tmp_path / "walk.wav", np.zeros(16_000))
     before = contents(tmp_path)
