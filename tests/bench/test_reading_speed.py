@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 
-from tests.samples.scoring import load_key
+from audio_samples.script import load_script
 from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
@@ -19,8 +19,8 @@ WORDS = 9_000
 
 def narration() -> Transcript:
     """The thorough walk as written, over and over, up to 9,000 words."""
-    key = load_key(samples_folder() / "scripts" / "thorough-walk.yaml")
-    once = spoken("\n".join(key.lines))
+    script = load_script(samples_folder() / "scripts" / "thorough-walk.yaml")
+    once = spoken("\n".join(one.say for one in script.utterances))
     segments: list[Segment] = []
     shift, count = 0.0, 0
     while count < WORDS:

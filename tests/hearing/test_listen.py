@@ -11,7 +11,7 @@ import pytest
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode
-from spokenfor.hearing.gaps import hear_gaps
+from spokenfor.hearing.gaps import Understanding, Understood, hear_gaps
 from spokenfor.hearing.listen import find_speech, hear, hear_one
 from spokenfor.hearing.voice import working_gain
 
@@ -83,7 +83,8 @@ def test_a_dropped_sentence_is_found_again(clean, recogniser):
     left = [segment for segment in transcript.segments if segment is not longest]
     spans = [(start / RATE, end / RATE) for start, end in find_speech(sound)]
     gain = working_gain(sound.samples)
-    again = hear_gaps(recogniser, sound.samples, gain, 0, left, spans)
+    heard = [Understood(left, looped=False, asked=[])]
+    again, _ = hear_gaps(recogniser, sound.samples, gain, Understanding(0), heard, spans)
     back = [segment for segment in again if segment not in left]
     assert jiwer.wer(plain(longest.text), plain(" ".join(s.text for s in back))) < 0.25
     assert all(segment in again for segment in left)
@@ -165,6 +166,6 @@ def test_nothing_given_is_refused():
 
 def test_a_fiftieth_of_a_second_is_accounted_for(tmp_path, recogniser, speech, save):
     sound = decode(save(tmp_path / "short.wav", speech.samples[: RATE // 50]))
-    recording, segments, entries = hear_one(recogniser, sound, 0, lambda *_: None)
-    assert recording.duration == 0.02 and segments == []
-    assert [(entry.start, entry.end) for entry in entries] == [(0.0, 0.02)]
+    one = hear_one(recogniser, sound, 0, lambda *_: None)
+    assert one.recording.duration == 0.02 and one.segments == []
+    assert [(entry.start, entry.end) for entry in one.ledger] == [(0.0, 0.02)]

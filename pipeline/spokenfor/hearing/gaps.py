@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from spokenfor.hearing.decode import RATE
 from spokenfor.hearing.ledger import Span, uncovered
+from spokenfor.hearing.second_hearing import Asked, SecondHearing
+from spokenfor.hearing.segments import looped
 from spokenfor.hearing.segments import segments as split
-from spokenfor.hearing.transcribe import Recogniser
+from spokenfor.hearing.transcribe import Heard, Recogniser
 from spokenfor.hearing.voice import Stretch
 from spokenfor.hearing.windows import LONGEST
 from spokenfor.models import Segment
@@ -22,35 +25,62 @@ MARGIN = 0.3
 NEAR = 1.0
 
 
+@dataclass(frozen=True)
+class Understood:
+    """A window's segments, whether its text ran in a loop, and what the sound was asked of them."""
+
+    segments: list[Segment]
+    looped: bool
+    asked: list[Asked]
+
+
+@dataclass(frozen=True)
+class Understanding:
+    """Makes of a window's words segments of recording number `recording`, and asks the sound again
+    where there is a second hearing to do so."""
+
+    recording: int
+    second: SecondHearing | None = None
+
+    def __call__(self, heard: Heard) -> Understood:
+        found = split(self.recording, heard)
+        asked: list[Asked] = []
+        if self.second is not None and heard.sound is not None:
+            asked = self.second.ask(found, heard.sound)
+        return Understood(found, looped(heard), asked)
+
+
 def hear_gaps(
     recogniser: Recogniser,
     samples: npt.NDArray[np.int16],
     gain: float,
-    recording: int,
-    found: list[Segment],
+    understand: Understanding,
+    heard: Sequence[Understood],
     speech: list[Span],
     loops: Sequence[Span] = (),
-) -> list[Segment]:
+) -> tuple[list[Segment], list[Asked]]:
     """Hear again, each alone, speech that has no words and spans where the text ran in a loop.
 
-    What is then sure joins `found`, in place of doubtful segments there; nothing else is dropped.
-    The longest places come first where there are too many. Words that are merely unsure are not
-    heard again: in noise that brought next to nothing for twice the time.
+    What is then sure joins what was heard, in place of doubtful segments there; nothing else is
+    dropped. The longest places come first where there are too many. Words that are merely unsure are
+    not heard again: in noise that brought next to nothing for twice the time.
     """
-    looped = [s for s in found if any(s.start < end and s.end > start for start, end in loops)]
-    words = [word for segment in found if segment not in looped for word in segment.words]
+    kept = [segment for window in heard for segment in window.segments]
+    asked = [one for window in heard for one in window.asked]
+    in_loops = [s for s in kept if any(s.start < end and s.end > start for start, end in loops)]
+    words = [word for segment in kept if segment not in in_loops for word in segment.words]
     places = _joined(uncovered(speech, words))
     allowed = 2 + int(len(samples) / RATE / SECONDS_A_RETRY)
     chosen = sorted(sorted(places, key=lambda span: span[0] - span[1])[:allowed])
-    windows = [[_around(span, found, len(samples))] for span in chosen]
-    kept = list(found)
-    for heard in recogniser.hear_again(samples, windows, gain):
-        anew = [s for s in split(recording, heard) if not s.doubtful]
+    windows = [[_around(span, kept, len(samples))] for span in chosen]
+    for again in recogniser.hear_again(samples, windows, gain, understand):
         sure = [s for s in kept if not s.doubtful]
+        anew = [s for s in again.segments if not s.doubtful]
         anew = [s for s in anew if not any(_overlap(s, other) for other in sure)]
         kept = [s for s in kept if not (s.doubtful and any(_overlap(s, other) for other in anew))]
         kept += anew
-    return sorted(kept, key=lambda segment: (segment.start, segment.end))
+        asked += again.asked
+    return sorted(kept, key=lambda segment: (segment.start, segment.end)), asked
 
 
 def _joined(spans: list[Span]) -> list[Span]:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode, file_sha256
-from spokenfor.hearing.gaps import hear_gaps
-from spokenfor.hearing.ledger import Span, ledger
+from spokenfor.hearing.gaps import Understanding, hear_gaps
+from spokenfor.hearing.ledger import ledger
 from spokenfor.hearing.quality import dropouts, drowned, measure, quality
-from spokenfor.hearing.second_hearing import second_hearing
-from spokenfor.hearing.segments import looped
-from spokenfor.hearing.segments import segments as split
+from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (
     Stretch,
@@ -62,15 +61,13 @@ def hear(
         tell(f"Reading {path.name}", 0.0, 1.0)
         sound = decode(path)
         recogniser = recogniser or Recogniser(weights)
-        recording, found, accounted = hear_one(recogniser, sound, index, tell)
-        recordings.append(recording)
-        if terms is not None:
-            asked = hear_terms(recogniser, sound, found, terms, tell)
-            proofs += [
-                one.model_copy(update={"segment": one.segment + len(heard)}) for one in asked
-            ]
-        heard += found
-        entries += accounted
+        one = hear_one(recogniser, sound, index, tell, terms)
+        recordings.append(one.recording)
+        proofs += [
+            proof.model_copy(update={"segment": proof.segment + len(heard)}) for proof in one.proofs
+        ]
+        heard += one.segments
+        entries += one.ledger
     return Transcript(
         recordings=recordings,
         segments=heard,
@@ -80,32 +77,25 @@ def hear(
     )
 
 
-def hear_terms(
-    recogniser: Recogniser,
-    sound: Sound,
-    found: Sequence[Segment],
-    terms: Candidates,
-    progress: Progress,
-) -> list[Proof]:
-    """What the sound says of possible repairs of one recording; segments are numbered within it."""
-    stage = f"Hearing {sound.file} again"
-    progress(stage, 0.0, sound.duration)
-    proofs = second_hearing(
-        recogniser.scorer(),
-        sound.samples,
-        working_gain(sound.samples),
-        found,
-        terms,
-        lambda seconds: progress(stage, seconds, sound.duration),
-    )
-    progress(stage, sound.duration, sound.duration)
-    return proofs
+@dataclass(frozen=True)
+class OneRecording:
+    """What one recording gave; proofs number its segments from 0."""
+
+    recording: Recording
+    segments: list[Segment]
+    ledger: list[SoundStretch]
+    proofs: list[Proof]
 
 
 def hear_one(
-    recogniser: Recogniser, sound: Sound, index: int, progress: Progress
-) -> tuple[Recording, list[Segment], list[SoundStretch]]:
-    """Transcribe and account for one decoded recording, number `index` of its inspection."""
+    recogniser: Recogniser,
+    sound: Sound,
+    index: int,
+    progress: Progress,
+    terms: Candidates | None = None,
+) -> OneRecording:
+    """Transcribe and account for one decoded recording, number `index` of its inspection; with `terms`,
+    ask the sound about them."""
     gain, speech, grouped = _speech(sound)
     total = sum(end - start for window in grouped for start, end in window) / RATE
     done = [0.0]
@@ -113,22 +103,28 @@ def hear_one(
         done.append(done[-1] + sum(end - start for start, end in window) / RATE)
     stage = f"Hearing {sound.file}"
     progress(stage, 0.0, total)
-    found: list[Segment] = []
-    loops: list[Span] = []
-    for window, heard in zip(
-        grouped,
+    second = SecondHearing(recogniser.scorer(), terms) if terms is not None else None
+    understand = Understanding(index, second)
+    heard = list(
         recogniser.hear(
-            sound.samples, grouped, gain, lambda count: progress(stage, done[count], total)
-        ),
-        strict=True,
-    ):
-        found += split(index, heard)
-        loops += [(start / RATE, end / RATE) for start, end in window if looped(heard)]
+            sound.samples,
+            grouped,
+            gain,
+            understand,
+            lambda count: progress(stage, done[count], total),
+        )
+    )
+    loops = [
+        (start / RATE, end / RATE)
+        for window, one in zip(grouped, heard, strict=True)
+        for start, end in window
+        if one.looped
+    ]
     spans = [(start / RATE, end / RATE) for start, end in speech]
-    found = hear_gaps(recogniser, sound.samples, gain, index, found, spans, loops)
+    found, asked = hear_gaps(recogniser, sound.samples, gain, understand, heard, spans, loops)
     progress(stage, total, total)
     recording, entries = account(sound, index, found, speech)
-    return recording, found, entries
+    return OneRecording(recording, found, entries, as_proofs(asked, found))
 
 
 def account(

@@ -6,15 +6,12 @@ and asking the acoustic model how probable each is. Nothing is changed here: rea
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-from spokenfor.hearing.decode import RATE
-from spokenfor.hearing.sound_score import WINDOW_SECONDS, SoundScorer
-from spokenfor.hearing.voice import levelled
+from spokenfor.hearing.sound_score import SoundScorer, WindowSound
 from spokenfor.models import Proof, Segment
 from spokenfor.packs.candidates import Candidate, Candidates, Phrase, extends
 from spokenfor.packs.terms import Term
@@ -35,6 +32,80 @@ class SecondHearingSettings:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """A run of words of a segment, `first` up to `after`, a term it may have been, and the sound score."""
+
+    segment: Segment
+    first: int
+    after: int
+    candidate: Candidate
+    sound_score: float
+
+
+class SecondHearing:
+    """Asks the sound of a window about the terms of a pack."""
+
+    def __init__(
+        self,
+        scorer: SoundScorer,
+        candidates: Candidates,
+        settings: SecondHearingSettings | None = None,
+    ) -> None:
+        self._scorer = scorer
+        self._candidates = candidates
+        self._settings = settings or SecondHearingSettings()
+
+    def ask(self, segments: Sequence[Segment], sound: WindowSound) -> list[Asked]:
+        """Sound scores of the possible repairs of the segments of one window."""
+        asked: list[Asked] = []
+        for number, wanted in sorted(self._wanted(segments).items()):
+            segment = segments[number]
+            part = sound.part(segment.start, segment.end)
+            texts = [segment.text, *(_rewritten(segment, *one) for one in wanted)]
+            scores = [float(one.sum()) for one in self._scorer.scores(part, texts)]
+            asked += [
+                Asked(segment, place.first, place.after, candidate, score - scores[0])
+                for (place, candidate), score in zip(wanted, scores[1:], strict=True)
+            ]
+        return asked
+
+    def _wanted(self, segments: Sequence[Segment]) -> dict[int, list[tuple[_Place, Candidate]]]:
+        """The candidates of each segment that the sound is asked about, likeliest first."""
+        places: list[_Place] = []
+        phrases: list[Phrase] = []
+        exact: list[dict[int, set[int]]] = []
+        terms: list[dict[int, Term]] = []
+        for number, segment in enumerate(segments):
+            words = [_normal_words(word.text) for word in segment.words]
+            flat = [word for parts in words for word in parts]
+            terms.append(self._candidates.heard_exactly(flat))
+            begins = np.cumsum([0, *map(len, words)])
+            exact.append({at: set(range(begins[at], begins[at + 1])) for at in range(len(words))})
+            if segment.doubtful:
+                continue
+            for first in range(len(words)):
+                last = min(first + self._settings.longest_words, len(words))
+                for after in range(first + 1, last + 1):
+                    said = tuple(word for parts in words[first:after] for word in parts)
+                    if said:
+                        phrases.append(Phrase(len(places), said))
+                        places.append(_Place(number, first, after))
+        found: dict[int, list[tuple[_Place, Candidate]]] = {}
+        for candidate in self._candidates.search(phrases, self._settings.least_alike):
+            place = places[candidate.phrase.where]
+            inside = {
+                at for word in range(place.first, place.after) for at in exact[place.segment][word]
+            }
+            heard = [
+                terms[place.segment][at] for at in sorted(inside) if at in terms[place.segment]
+            ]
+            worth = _worth_asking(candidate, segments[place.segment], place, self._settings)
+            if worth and extends(candidate.term, heard):
+                found.setdefault(place.segment, []).append((place, candidate))
+        return {number: _best(asked, self._settings) for number, asked in found.items()}
+
+
+@dataclass(frozen=True)
 class _Place:
     """A run of words in a segment."""
 
@@ -43,78 +114,25 @@ class _Place:
     after: int
 
 
-def second_hearing(
-    scorer: SoundScorer,
-    samples: npt.NDArray[np.int16],
-    gain: float,
-    segments: Sequence[Segment],
-    candidates: Candidates,
-    progress: Callable[[float], None],
-    settings: SecondHearingSettings | None = None,
-) -> list[Proof]:
-    """Sound scores of the possible repairs of one recording; `segment` numbers count from 0 within it.
-    `progress` is told how many seconds are done."""
-    settings = settings or SecondHearingSettings()
-    wanted = _wanted(segments, candidates, settings)
-    proofs: list[Proof] = []
-    encoded, window_start, window_end = None, 0.0, 0.0
-    for number in sorted(wanted):
-        segment = segments[number]
-        if encoded is None or segment.end > window_end:
-            window_start = max(0.0, segment.start - 0.5)
-            window_end = window_start + WINDOW_SECONDS - 0.5
-            part = samples[int(window_start * RATE) : int(window_end * RATE)]
-            encoded = scorer.encode(levelled(part, gain))
-        texts = [segment.text]
-        texts += [_rewritten(segment, place, found) for place, found in wanted[number]]
-        scores = scorer.scores(
-            encoded,
-            segment.start - window_start,
-            min(segment.end, window_end) - window_start,
-            texts,
+def as_proofs(asked: Sequence[Asked], segments: Sequence[Segment]) -> list[Proof]:
+    """What was asked of those of `segments` that were kept, by their number there."""
+    number = {id(segment): at for at, segment in enumerate(segments)}
+    kept = [one for one in asked if id(one.segment) in number]
+    kept.sort(key=lambda one: number[id(one.segment)])
+    return [
+        Proof(
+            segment=number[id(one.segment)],
+            first=one.first,
+            after=one.after,
+            kind=one.candidate.term.kind.value,
+            label=one.candidate.term.label,
+            plural=one.candidate.plural,
+            phonetic_score=one.candidate.sounds,
+            spelling_score=one.candidate.spelling,
+            sound_score=one.sound_score,
         )
-        proofs += [
-            _proof(place, found, score - scores[0])
-            for (place, found), score in zip(wanted[number], scores[1:], strict=True)
-        ]
-        progress(segment.end)
-    return proofs
-
-
-def _wanted(
-    segments: Sequence[Segment], candidates: Candidates, settings: SecondHearingSettings
-) -> dict[int, list[tuple[_Place, Candidate]]]:
-    """The candidates of each segment that the sound is asked about, likeliest first."""
-    places: list[_Place] = []
-    phrases: list[Phrase] = []
-    exact: list[dict[int, set[int]]] = []
-    terms: list[dict[int, Term]] = []
-    for number, segment in enumerate(segments):
-        words = [_normal_words(word.text) for word in segment.words]
-        flat = [word for parts in words for word in parts]
-        terms.append(candidates.heard_exactly(flat))
-        begins = np.cumsum([0, *map(len, words)])
-        exact.append({at: set(range(begins[at], begins[at + 1])) for at in range(len(words))})
-        if segment.doubtful:
-            continue
-        for first in range(len(words)):
-            for after in range(first + 1, min(first + settings.longest_words, len(words)) + 1):
-                said = tuple(word for parts in words[first:after] for word in parts)
-                if said:
-                    phrases.append(Phrase(len(places), said))
-                    places.append(_Place(number, first, after))
-    found: dict[int, list[tuple[_Place, Candidate]]] = {}
-    for candidate in candidates.search(phrases, settings.least_alike):
-        place = places[candidate.phrase.where]
-        inside = {
-            at for word in range(place.first, place.after) for at in exact[place.segment][word]
-        }
-        heard = [terms[place.segment][at] for at in sorted(inside) if at in terms[place.segment]]
-        if _worth_asking(candidate, segments[place.segment], place, settings) and extends(
-            candidate.term, heard
-        ):
-            found.setdefault(place.segment, []).append((place, candidate))
-    return {number: _best(asked, settings) for number, asked in found.items()}
+        for one in kept
+    ]
 
 
 def _worth_asking(
@@ -176,17 +194,3 @@ def _rewritten(segment: Segment, place: _Place, candidate: Candidate) -> str:
     last = words[place.after - 1]
     marks = last[len(last.rstrip(".,?!;:")) :]
     return " ".join([*words[: place.first], label + marks, *words[place.after :]])
-
-
-def _proof(place: _Place, candidate: Candidate, sound_score: float) -> Proof:
-    return Proof(
-        segment=place.segment,
-        first=place.first,
-        after=place.after,
-        kind=candidate.term.kind.value,
-        label=candidate.term.label,
-        plural=candidate.plural,
-        phonetic_score=candidate.sounds,
-        spelling_score=candidate.spelling,
-        sound_score=sound_score,
-    )

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import os
+import threading
 import zlib
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE
-from spokenfor.hearing.sound_score import SoundScorer
-from spokenfor.hearing.voice import Stretch, levelled
+from spokenfor.hearing.layout import Layout
+from spokenfor.hearing.sound_score import FRAMES_PER_SECOND, SoundScorer, WindowSound
+from spokenfor.hearing.voice import Stretch
 from spokenfor.hearing.weights import Weights
 from spokenfor.models import Word
 
@@ -31,18 +33,23 @@ BEAM = 5
 AGAIN_BEAM = 2
 
 
+Understood = TypeVar("Understood")
+
+
 @dataclass(frozen=True)
 class Heard:
     """What one window gave: words in time order, seconds of the recording.
 
     `mean_log_probability` is over tokens (nats), `no_speech` 0..1, `compression` the ratio of text to
-    its deflated size (2.4 and above is a loop; Radford et al. 2022, section 4.5).
+    its deflated size (2.4 and above is a loop; Radford et al. 2022, section 4.5); `sound` what the
+    encoder made of it, None once nobody needs it any more.
     """
 
     words: list[Word]
     mean_log_probability: float
     no_speech: float
     compression: float
+    sound: WindowSound | None = None
 
 
 class Recogniser:
@@ -53,7 +60,7 @@ class Recogniser:
 
         self.weights = weights
         try:
-            self._model = WhisperModel(
+            self._model = _keeping(WhisperModel)(
                 str(weights.folder),
                 device="cpu",
                 compute_type="int8",
@@ -76,16 +83,22 @@ class Recogniser:
         samples: npt.NDArray[np.int16],
         windows: list[list[Stretch]],
         gain: float,
+        understand: Callable[[Heard], Understood],
         progress: Callable[[int], None],
-    ) -> Iterator[Heard]:
-        """Words of each window in turn; `progress` is told how many windows are done."""
-        yield from self._hear(samples, windows, gain, BEAM, progress)
+    ) -> Iterator[Understood]:
+        """What `understand` makes of each window, in turn; it works beside the decoding of others.
+        `progress` is told how many windows are done."""
+        yield from self._hear(samples, windows, gain, BEAM, understand, progress)
 
     def hear_again(
-        self, samples: npt.NDArray[np.int16], windows: list[list[Stretch]], gain: float
-    ) -> Iterator[Heard]:
+        self,
+        samples: npt.NDArray[np.int16],
+        windows: list[list[Stretch]],
+        gain: float,
+        understand: Callable[[Heard], Understood],
+    ) -> Iterator[Understood]:
         """The same with a narrower beam, which seldom falls into the same loop."""
-        yield from self._hear(samples, windows, gain, AGAIN_BEAM, lambda done: None)
+        yield from self._hear(samples, windows, gain, AGAIN_BEAM, understand, lambda done: None)
 
     def _hear(
         self,
@@ -93,12 +106,17 @@ class Recogniser:
         windows: list[list[Stretch]],
         gain: float,
         beam: int,
+        understand: Callable[[Heard], Understood],
         progress: Callable[[int], None],
-    ) -> Iterator[Heard]:
+    ) -> Iterator[Understood]:
         groups = [windows[first : first + BATCH] for first in range(0, len(windows), BATCH)]
         done = 0
+
+        def understood(group: list[list[Stretch]]) -> list[Understood]:
+            return [understand(heard) for heard in self._words_of(samples, group, gain, beam)]
+
         with ThreadPoolExecutor(AT_ONCE) as pool:
-            work = [pool.submit(self._words_of, samples, group, gain, beam) for group in groups]
+            work = [pool.submit(understood, group) for group in groups]
             try:
                 for group, job in zip(groups, work, strict=True):
                     yield from job.result()
@@ -112,7 +130,7 @@ class Recogniser:
     ) -> list[Heard]:
         from faster_whisper import BatchedInferencePipeline
 
-        layouts = [_Layout(window) for window in group]
+        layouts = [Layout(window) for window in group]
         clips, offset = [], 0
         for layout in layouts:
             clips.append({"start": offset / RATE, "end": (offset + layout.length) / RATE})
@@ -134,34 +152,34 @@ class Recogniser:
         for segment in segments:
             index = int(np.searchsorted(starts, segment.seek / 100 + 0.011, side="right")) - 1
             found[max(index, 0)].append(segment)
+        encoded = self._model.last_encoded()
         return [
-            _heard(parts, layout, clip["start"])
-            for layout, clip, parts in zip(layouts, clips, found, strict=True)
+            _heard(parts, layout, clip["start"], frames)
+            for layout, clip, parts, frames in zip(layouts, clips, found, encoded, strict=True)
         ]
 
 
-class _Layout:
-    """Stretches of one window laid end to end, and the way back to the recording."""
+def _keeping(base: type[Any]) -> type[Any]:
+    """A WhisperModel that keeps what its encoder gave last, for each thread."""
 
-    def __init__(self, window: list[Stretch]) -> None:
-        self._window = window
-        self._starts = np.cumsum([0] + [end - start for start, end in window])
-        self.length = int(self._starts[-1])
+    class Keeping(base):  # type: ignore[misc]
+        _kept = threading.local()
 
-    def sound(self, samples: npt.NDArray[np.int16], gain: float) -> npt.NDArray[np.float32]:
-        return np.concatenate([levelled(samples[start:end], gain) for start, end in self._window])
+        def encode(self, features: npt.NDArray[np.float32]) -> Any:
+            self._kept.encoded = super().encode(features)
+            return self._kept.encoded
 
-    def on_recording(self, start: float, end: float) -> tuple[float, float]:
-        """A word's times moved to the stretch that holds its middle, and kept inside it."""
-        middle = (start + end) / 2 * RATE
-        index = int(np.searchsorted(self._starts[1:-1], middle, side="right"))
-        first, last = self._window[index]
-        shift = first - int(self._starts[index])
-        held = [min(max(time * RATE + shift, first), last) / RATE for time in (start, end)]
-        return held[0], held[1]
+        def last_encoded(self) -> npt.NDArray[np.float32]:
+            """Shape (windows, frames, width)."""
+            encoded, self._kept.encoded = self._kept.encoded, None
+            return np.array(encoded, np.float32)
+
+    return Keeping
 
 
-def _heard(parts: list[Any], layout: _Layout, offset: float) -> Heard:
+def _heard(
+    parts: list[Any], layout: Layout, offset: float, frames: npt.NDArray[np.float32]
+) -> Heard:
     words: list[Word] = []
     reached = 0.0
     for heard in (word for part in parts for word in part.words):
@@ -181,6 +199,7 @@ def _heard(parts: list[Any], layout: _Layout, offset: float) -> Heard:
         mean_log_probability=min((part.avg_logprob for part in parts), default=0.0),
         no_speech=max((part.no_speech_prob for part in parts), default=0.0),
         compression=compression(text),
+        sound=WindowSound(frames[: layout.length * FRAMES_PER_SECOND // RATE + 1], layout),
     )
 
 
