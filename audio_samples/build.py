@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
@@ -34,16 +35,28 @@ def build(
 
 def speak_script(path: Path, out: Path) -> list[Path]:
     """Speaks one script; returns the recordings written into `out`, in order."""
-    script = load_script(path)
+    return speak_one(load_script(path), out)
+
+
+def speak_one(
+    script: Script, out: Path, heard: Callable[[Sound], Sound] = lambda sound: sound
+) -> list[Path]:
+    """The same for a script at hand; `heard` is what room and line do to the speech."""
     speak = voice(script.voice, script.pronounce)
     written = []
     for number, (file, stays) in enumerate(script.recordings.items()):
-        write_opus(_record(script, speak, stays, number), out / file)
+        write_opus(_record(script, speak, stays, number, heard), out / file)
         written.append(out / file)
     return written
 
 
-def _record(script: Script, speak: Speak, stays: list[Stay], number: int) -> Sound:
+def _record(
+    script: Script,
+    speak: Speak,
+    stays: list[Stay],
+    number: int,
+    heard: Callable[[Sound], Sound],
+) -> Sound:
     """One recording: the sentences of `stays` with pauses, in the noise of the script."""
     rng = np.random.default_rng([script.voice.seed, number])
     pieces: list[tuple[Sound, bool]] = [(_silence(LEAD_IN), False)]
@@ -57,7 +70,7 @@ def _record(script: Script, speak: Speak, stays: list[Stay], number: int) -> Sou
     pieces.append((_silence(LEAD_IN), False))
     spoken = np.concatenate([np.full(sound.size, voiced) for sound, voiced in pieces])
     noise = script.noise.model_copy(update={"seed": script.noise.seed + number})
-    return add_noise(np.concatenate([sound for sound, _ in pieces]), spoken, noise)
+    return add_noise(heard(np.concatenate([sound for sound, _ in pieces])), spoken, noise)
 
 
 def _silence(seconds: float) -> Sound:

@@ -1,4 +1,4 @@
-"""What else is heard while an engineer speaks: a quiet room, or a hangar at work."""
+"""What else is heard while an engineer speaks: a quiet room, a hangar at work, a windy apron."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def add_noise(speech: Sound, spoken: NDArray[np.bool_], settings: NoiseSettings)
     The signal-to-noise ratio is the root mean square of the spoken samples against that of the
     whole noise, in dB. The same seed gives the same noise.
     """
-    make = {"room": _room, "hangar": _hangar}[settings.kind]
+    make = {"room": _room, "hangar": _hangar, "apron": _apron}[settings.kind]
     noise = make(speech.size, np.random.default_rng(settings.seed))
     wanted = _rms(speech[spoken]) / 10 ** (settings.snr_db / 20)
     mixed = speech + noise * (wanted / _rms(noise))
@@ -35,6 +35,41 @@ def _hangar(size: int, rng: np.random.Generator) -> Samples:
     return (
         broadband + 0.35 * _whine(size, rng) + 0.9 * _bursts(size, rng) + 2.5 * _impacts(size, rng)
     )
+
+
+def _apron(size: int, rng: np.random.Generator) -> Samples:
+    """Outdoors beside the hangar: its noise farther off, and wind on the microphone."""
+    return 0.7 * _hangar(size, rng) + 1.5 * _wind(size, rng)
+
+
+def _wind(size: int, rng: np.random.Generator) -> Samples:
+    """Rumble below 400 Hz that swells and dies with gusts of a few seconds."""
+    rumble = _coloured(size, rng, slope=3.0, low=20, high=400)
+    steps = size // RATE + 2
+    gusts = np.interp(
+        np.arange(size) / RATE, np.arange(steps), np.maximum(rng.normal(0.3, 0.6, steps), 0.0)
+    )
+    return rumble * gusts
+
+
+def reverberant(speech: Sound, seconds: float, seed: int) -> Sound:
+    """`speech` as heard in a large hard room whose sound dies by 60 dB in so many seconds (RT60): its
+    direct sound and exponentially dying noise (Polack's model), 6 dB below it in level."""
+    rng = np.random.default_rng(seed)
+    tail = rng.standard_normal(int(seconds * RATE))
+    tail *= 10 ** (-3 * np.arange(tail.size) / tail.size)
+    tail[: RATE // 100] = 0
+    tail *= 0.5 / float(np.sqrt(np.sum(np.square(tail))))
+    room = np.concatenate([[1.0], tail])
+    return _smooth(speech.astype(np.float64), room).astype(np.float32)
+
+
+def telephone(speech: Sound) -> Sound:
+    """`speech` as a telephone passes it: 300 to 3400 Hz (ITU-T G.712, from memory)."""
+    spectrum = np.fft.rfft(speech)
+    hertz = np.fft.rfftfreq(speech.size, 1 / RATE)
+    spectrum[(hertz < 300) | (hertz > 3400)] = 0
+    return np.fft.irfft(spectrum, speech.size).astype(np.float32)
 
 
 def _coloured(

@@ -35,9 +35,9 @@ class ScriptModel(BaseModel):
 
 class VoiceSettings(ScriptModel):
     """Which synthetic voice speaks; `pace` and `pitch` 1.0 are its own, more is
-    faster or higher (`pitch`: hibari only)."""
+    faster or higher (`pitch`: hibari and espeak only)."""
 
-    engine: Literal["hibari", "piper", "flite"]
+    engine: Literal["hibari", "piper", "flite", "espeak"]
     name: str
     pace: float = 1.0
     pitch: float = 1.0
@@ -47,7 +47,7 @@ class VoiceSettings(ScriptModel):
 class NoiseSettings(ScriptModel):
     """What else is heard; `snr_db` is level of speech while speaking against level of noise."""
 
-    kind: Literal["room", "hangar"]
+    kind: Literal["room", "hangar", "apron"]
     snr_db: float
     seed: int
 

@@ -25,7 +25,7 @@ def voice(settings: VoiceSettings, pronounce: dict[str, str]) -> Speak:
     The same sentences in the same order give the same sound. Raises FileNotFoundError where the
     engine is not installed.
     """
-    engines = {"hibari": _hibari, "piper": _piper, "flite": _flite}
+    engines = {"hibari": _hibari, "piper": _piper, "flite": _flite, "espeak": _espeak}
     speak = engines[settings.engine](settings)
     respell = {word.lower(): spelling for word, spelling in pronounce.items()}
     longest_first = sorted(respell, key=len, reverse=True)
@@ -68,12 +68,30 @@ def _piper(settings: VoiceSettings) -> Speak:
 
 def _flite(settings: VoiceSettings) -> Speak:
     stretch = f"duration_stretch={1 / settings.pace:.3f}"
+    return _command(
+        lambda sentence, out: [
+            *("flite", "-voice", settings.name, "--setf", stretch, "-t", sentence, "-o", out)
+        ]
+    )
+
+
+def _espeak(settings: VoiceSettings) -> Speak:
+    # espeak-ng speaks 175 words a minute and at pitch 50 of 99 of its own accord.
+    words, pitch = str(round(165 * settings.pace)), str(round(50 * settings.pitch))
+    return _command(
+        lambda sentence, out: [
+            *("espeak-ng", "-v", settings.name, "-s", words, "-p", pitch, "-w", out, sentence)
+        ]
+    )
+
+
+def _command(arguments: Callable[[str, str], list[str]]) -> Speak:
+    """A voice that is a program: `arguments` of a sentence and of the wav file it writes."""
 
     def speak(sentence: str) -> Sound:
         with tempfile.TemporaryDirectory() as folder:
             out = Path(folder) / "sentence.wav"
-            command = ["flite", "-voice", settings.name, "--setf", stretch, "-t", sentence]
-            subprocess.run([*command, "-o", str(out)], check=True, capture_output=True)
+            subprocess.run(arguments(sentence, str(out)), check=True, capture_output=True)
             with wave.open(str(out)) as sound:
                 rate = sound.getframerate()
                 pcm = np.frombuffer(sound.readframes(sound.getnframes()), np.int16)

@@ -1,0 +1,112 @@
+"""What was truly said, laid beside what was heard: words, trade terms, and whether a repair is right."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from audio_samples.script import Script
+from rapidfuzz.distance import LCSseq, Levenshtein
+
+from spokenfor.models import Segment, Transcript
+from spokenfor.packs.candidates import Candidates
+from spokenfor.packs.terms import Term
+from spokenfor.packs.wording import singular, words_of
+
+
+def said_sentences(script: Script) -> list[list[str]]:
+    """Normal words of each sentence of a script."""
+    return [words_of(part) for one in script.utterances for part in one.sentences]
+
+
+def said_words(script: Script) -> list[str]:
+    """Normal words of a whole script."""
+    return [word for sentence in said_sentences(script) for word in sentence]
+
+
+def heard_words(segments: Sequence[Segment]) -> list[str]:
+    """Normal words of a transcript as first heard."""
+    return [word for segment in segments for one in segment.words for word in words_of(one.text)]
+
+
+def word_error(said: Sequence[str], heard: Sequence[str]) -> float:
+    """Word error rate: substitutions, deletions and insertions over the words said (jiwer's definition)."""
+    return Levenshtein.distance(list(said), list(heard)) / max(1, len(said))
+
+
+def said_terms(script: Script, candidates: Candidates) -> list[tuple[str, ...]]:
+    """Concepts named in a script, in order."""
+    return [
+        term.concepts
+        for sentence in said_sentences(script)
+        for term in _terms(candidates, sentence)
+    ]
+
+
+def plain_terms(segments: Sequence[Segment], candidates: Candidates) -> list[tuple[str, ...]]:
+    """Concepts that stand in a transcript letter for letter."""
+    return [
+        term.concepts
+        for segment in segments
+        for term in _terms(candidates, heard_words([segment]))
+    ]
+
+
+def _terms(candidates: Candidates, words: Sequence[str]) -> list[Term]:
+    found = candidates.heard_exactly(words)
+    places = sorted(found)
+    return [
+        found[at]
+        for number, at in enumerate(places)
+        if not found[at].hidden
+        and (number == 0 or places[number - 1] != at - 1 or found[at - 1] is not found[at])
+    ]
+
+
+def agreement(
+    said: Sequence[tuple[str, ...]], heard: Sequence[tuple[str, ...]]
+) -> tuple[float, float]:
+    """Recall and precision (0..1) of terms heard, in order: longest common subsequence."""
+    number: dict[tuple[str, ...], int] = {}
+    coded = [[number.setdefault(one, len(number)) for one in side] for side in (said, heard)]
+    shared = LCSseq.similarity(*coded)
+    return shared / max(1, len(said)), shared / max(1, len(heard))
+
+
+@dataclass(frozen=True)
+class Beside:
+    """The words said, laid beside those heard by least edits."""
+
+    said: list[str]
+    heard: list[str]
+    first_of: list[int]
+    after_of: list[int]
+
+    @classmethod
+    def of(cls, script: Script, transcript: Transcript) -> Beside:
+        said, heard = said_words(script), heard_words(transcript.segments)
+        first, after = [0] * len(heard), [0] * len(heard)
+        for tag, i1, i2, j1, j2 in Levenshtein.opcodes(heard, said):
+            for at in range(i1, i2):
+                whole = tag == "equal"
+                first[at] = j1 + at - i1 if whole else j1
+                after[at] = j1 + at - i1 + 1 if whole else j2
+        return cls(said, heard, first, after)
+
+    def said_there(self, first: int, after: int, slack: int = 1) -> list[str]:
+        """The words said where words `first` to `after` were heard, and `slack` more at either end."""
+        if after <= first:
+            return []
+        start, end = self.first_of[first], self.after_of[after - 1]
+        return self.said[max(0, start - slack) : end + slack]
+
+
+def holds(words: Sequence[str], label: str) -> bool:
+    """Whether a label stands among words, number and case apart."""
+    wanted = "".join(singular(word) for word in words_of(label))
+    stems = [singular(word) for word in words]
+    return any(
+        "".join(stems[first:after]) == wanted
+        for first in range(len(stems))
+        for after in range(first + 1, len(stems) + 1)
+    )
