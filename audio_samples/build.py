@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +11,7 @@ import av
 import numpy as np
 import typer
 from audio_samples.noise import add_noise
-from audio_samples.script import FOLDER, Script, Stay, load_script, script_paths
+from audio_samples.script import FOLDER, Script, Stay, Utterance, load_script, script_paths
 from audio_samples.voices import RATE, Sound, Speak, voice
 from rich.progress import track
 
@@ -35,18 +36,27 @@ def build(
 
 def speak_script(path: Path, out: Path) -> list[Path]:
     """Speaks one script; returns the recordings written into `out`, in order."""
-    return speak_one(load_script(path), out)
+    return [one.path for one in speak_one(load_script(path), out)]
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """A recording that was written, and when each utterance begins and ends in it, in seconds."""
+
+    path: Path
+    utterances: list[tuple[float, float, Utterance]]
 
 
 def speak_one(
     script: Script, out: Path, heard: Callable[[Sound], Sound] = lambda sound: sound
-) -> list[Path]:
+) -> list[Spoken]:
     """The same for a script at hand; `heard` is what room and line do to the speech."""
     speak = voice(script.voice, script.pronounce)
     written = []
     for number, (file, stays) in enumerate(script.recordings.items()):
-        write_opus(_record(script, speak, stays, number, heard), out / file)
-        written.append(out / file)
+        sound, times = _record(script, speak, stays, number, heard)
+        write_opus(sound, out / file)
+        written.append(Spoken(out / file, times))
     return written
 
 
@@ -56,21 +66,26 @@ def _record(
     stays: list[Stay],
     number: int,
     heard: Callable[[Sound], Sound],
-) -> Sound:
+) -> tuple[Sound, list[tuple[float, float, Utterance]]]:
     """One recording: the sentences of `stays` with pauses, in the noise of the script."""
     rng = np.random.default_rng([script.voice.seed, number])
     pieces: list[tuple[Sound, bool]] = [(_silence(LEAD_IN), False)]
+    times: list[tuple[float, float, Utterance]] = []
     for position, stay in enumerate(stays):
         if position:
             pieces.append((_silence(rng.uniform(*ZONE_PAUSE)), False))
         for utterance in stay.says:
+            begins = sum(sound.size for sound, _ in pieces) / RATE
             for sentence in utterance.sentences:
                 pieces.append((speak(sentence), True))
+                ends = sum(sound.size for sound, _ in pieces) / RATE
                 pieces.append((_silence(rng.uniform(*PAUSE)), False))
+            times.append((round(begins, 2), round(ends, 2), utterance))
     pieces.append((_silence(LEAD_IN), False))
     spoken = np.concatenate([np.full(sound.size, voiced) for sound, voiced in pieces])
     noise = script.noise.model_copy(update={"seed": script.noise.seed + number})
-    return add_noise(heard(np.concatenate([sound for sound, _ in pieces])), spoken, noise)
+    clear = heard(np.concatenate([sound for sound, _ in pieces]))
+    return add_noise(clear, spoken, noise), times
 
 
 def _silence(seconds: float) -> Sound:

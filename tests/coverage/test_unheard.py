@@ -25,9 +25,9 @@ def result_of(transcript: Transcript) -> Result:
     return assemble(transcript, read(transcript, PACK, NLP), load_pack(PACK))
 
 
-def with_gap(start: float, end: float, reason: UnheardReason) -> Transcript:
+def with_gap(start: float, end: float, reason: UnheardReason, pause: float = 0.6) -> Transcript:
     """The walk with one unheard stretch; `start` counts from the end of the words where it is >= 100."""
-    transcript = spoken(WALK)
+    transcript = spoken(WALK, pause)
     duration = transcript.recordings[0].duration
     if start >= 100:
         start, end = duration + start - 100, duration + end - 100
@@ -55,11 +55,17 @@ def test_the_zone_walked_then_is_unheard_not_silent() -> None:
 
 
 def test_a_long_unheard_end_hides_the_zones_that_would_have_followed() -> None:
-    result = result_of(with_gap(100, 130, UnheardReason.TOO_NOISY))
+    result = result_of(with_gap(100, 130, UnheardReason.TOO_NOISY, pause=40.0))
     hidden = {item.zone for item in result.items if item.status is ItemStatus.UNHEARD}
     zones = [zone.id for zone in load_pack(PACK).zones]
     at = zones.index("nose-gear")
     assert hidden == set(zones[at : at + 4])
+
+
+def test_where_much_was_unheard_nothing_is_called_not_mentioned() -> None:
+    result = result_of(with_gap(100, 130, UnheardReason.TOO_NOISY))
+    silent = {item.status for item in result.items if not item.statements}
+    assert silent == {ItemStatus.UNHEARD}
 
 
 def test_a_click_hides_nothing_but_is_listed() -> None:

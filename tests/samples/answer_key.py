@@ -74,13 +74,17 @@ def load_key(script_path: Path) -> AnswerKey:
     Raises KeyError for an item that is not on the sheet, ValueError for a flagged word that is no
     label of a condition.
     """
-    script = load_script(script_path)
+    return key_of(load_script(script_path))
+
+
+def key_of(script: Script) -> AnswerKey:
+    """The same of a script at hand."""
     pack = load_pack(script.pack)
     said = _said_of_items(script)
     items = {item.id: KeyItem(ItemStatus.NOT_MENTIONED) for item in pack.items}
     for name, sayings in said.items():
         if name not in items:
-            raise KeyError(f"{script_path}: '{name}' is not on the sheet")
+            raise KeyError(f"{script.name}: '{name}' is not on the sheet")
         items[name] = standing(sayings)
     return AnswerKey(
         script.name, items, list(_findings(script, said)), list(_flagged(script, pack))

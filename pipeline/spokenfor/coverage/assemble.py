@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections import Counter, defaultdict
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from spokenfor import CAUTIONS, __version__
+from spokenfor.coverage.confidence import Trust
 from spokenfor.coverage.statuses import PUT_RIGHT, Standing, standing
 from spokenfor.coverage.walked import unheard_stretches, zone_walks
 from spokenfor.models import (
@@ -19,7 +21,6 @@ from spokenfor.models import (
     PackIdentity,
     Reading,
     Result,
-    SoundKind,
     Statement,
     Transcript,
     Verdict,
@@ -46,15 +47,15 @@ def assemble(
     """The result of an inspection. Everything but `inspection.started` follows from the arguments."""
     zones = [zone.id for zone in pack.zones]
     unheard = unheard_stretches(transcript.recordings, transcript.ledger, reading.walk, zones)
-    hidden = {zone for stretch in unheard for zone in stretch.zones}
+    hidden = {zone for stretch in unheard for zone in stretch.zones} | set(reading.unsure_zones)
     by_item: dict[str, list[Statement]] = defaultdict(list)
     for statement in reading.statements:
         if statement.item is not None:
             by_item[statement.item].append(statement)
     standings = {item: standing(statements) for item, statements in by_item.items()}
-    silence = _sureness_of_silence(transcript)
+    trust = Trust(transcript, reading)
     items = [
-        _item(pack, item, by_item[item.id], standings.get(item.id), item.zone in hidden, silence)
+        _item(pack, item, by_item[item.id], standings.get(item.id), item.zone in hidden, trust)
         for item in pack.items
     ]
     settled = {name for one in standings.values() for name in one.settled}
@@ -64,7 +65,7 @@ def assemble(
         inspection=_inspection(transcript, pack, asset, by, started or datetime.now(UTC)),
         recordings=transcript.recordings,
         items=items,
-        findings=_findings(reading.statements, settled),
+        findings=_findings(reading.statements, settled, trust),
         flagged_words=reading.flagged_words,
         statements=reading.statements,
         zones=zone_walks(pack.zones, reading.walk),
@@ -107,7 +108,7 @@ def _item(
     statements: list[Statement],
     stands: Standing | None,
     hidden: bool,
-    silence: float,
+    trust: Trust,
 ) -> Item:
     component = pack.components[line.component]
     status = (
@@ -116,6 +117,8 @@ def _item(
         else stands.status
     )
     stated = {aspect for statement in statements for aspect in statement.aspects}
+    deciding = [one for one in statements if stands and one.id in stands.deciding]
+    confidence = trust.confidence(status, deciding, line.zone)
     return Item(
         id=line.id,
         zone=line.zone,
@@ -125,7 +128,8 @@ def _item(
         required=line.required,
         ata=component.ata,
         status=status,
-        confidence=stands.confidence if stands else silence,
+        confidence=confidence,
+        listen=trust.listen(confidence, deciding),
         by_reference=stands.by_reference if stands else False,
         note=stands.note if stands else None,
         aspects=[AspectStated(name=name, stated=name in stated) for name in component.aspects],
@@ -134,21 +138,20 @@ def _item(
     )
 
 
-def _sureness_of_silence(transcript: Transcript) -> float:
-    """How sure it is that what was not heard was not said: the share of all speech that became words."""
-    seconds: Counter[SoundKind] = Counter()
-    for stretch in transcript.ledger:
-        seconds[stretch.kind] += stretch.end - stretch.start  # type: ignore[assignment]
-    speech = seconds[SoundKind.WORDS] + seconds[SoundKind.UNHEARD]
-    return seconds[SoundKind.WORDS] / speech if speech else 0.0
+def deciding_statements(item: Item, statements: Sequence[Statement]) -> list[Statement]:
+    """The statements that put an item where it stands."""
+    own = [one for one in statements if one.id in item.statements]
+    decided = standing(own).deciding if own else frozenset()
+    return [one for one in own if one.id in decided]
 
 
-def _findings(statements: list[Statement], settled: set[str]) -> list[Finding]:
+def _findings(statements: list[Statement], settled: set[str], trust: Trust) -> list[Finding]:
     """A finding for each condition of each defect and remark, in time order."""
     findings: list[Finding] = []
     for statement in statements:
         if statement.verdict not in (Verdict.DEFECT, Verdict.REMARK):
             continue
+        confidence = trust.confidence(ItemStatus(statement.verdict.value), [statement], None)
         for condition in statement.conditions or [None]:  # type: ignore[list-item]
             findings.append(
                 Finding(
@@ -161,7 +164,8 @@ def _findings(statements: list[Statement], settled: set[str]) -> list[Finding]:
                     note=PUT_RIGHT if statement.id in settled else None,
                     quantities=statement.quantities,
                     evidence=statement.evidence,
-                    confidence=statement.confidence,
+                    confidence=confidence,
+                    listen=trust.listen(confidence, [statement]) or statement.item is None,
                 )
             )
     return findings

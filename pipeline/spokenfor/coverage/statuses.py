@@ -24,13 +24,13 @@ _NOTE_OF = {Verdict.DEFECT: PUT_RIGHT, Verdict.NOT_INSPECTED: INSPECTED_LATER}
 
 @dataclass(frozen=True)
 class Standing:
-    """Status of a line, whether by reference only, what was settled, the confidence (0..1) of the words
-    that decided it, and the ids of statements that a later one settled."""
+    """Status of a line, whether by reference only, what was settled, and the ids of the statements that
+    decided it and of those that a later one settled."""
 
     status: ItemStatus
     by_reference: bool
     note: str | None
-    confidence: float
+    deciding: frozenset[str]
     settled: frozenset[str]
 
 
@@ -56,6 +56,6 @@ def standing(statements: Sequence[Statement]) -> Standing:
         status=ItemStatus(worst.value),
         by_reference=all(one.by_reference for one in deciding),
         note=note,
-        confidence=max(one.confidence for one in deciding),
+        deciding=frozenset(one.id for one in deciding),
         settled=frozenset(settled),
     )

@@ -21,6 +21,9 @@ SHORTEST_SECONDS = 1.0
 # A walk through a zone takes at least about this long (common practice); a longer unheard stretch may
 # hide the zones that follow.
 SECONDS_PER_ZONE = 8.0
+# Where more of the speech than this was not heard, where the walk went is itself in doubt: nothing can be
+# called not mentioned (common practice).
+MOSTLY_UNHEARD = 0.25
 
 
 def zone_walks(zones: Sequence[Zone], walk: Sequence[ZoneStay]) -> list[ZoneWalk]:
@@ -50,14 +53,21 @@ def unheard_stretches(
     zones: Sequence[str],
 ) -> list[Unheard]:
     """The unheard stretches of the ledger with the zones that may have been walked in them, in walking
-    order."""
+    order; all zones where too much was unheard to say where the walk went."""
+    seconds = dict.fromkeys(SoundKind, 0.0)
+    for stretch in ledger:
+        seconds[stretch.kind] += stretch.end - stretch.start
+    lost = seconds[SoundKind.UNHEARD]
+    adrift = lost > MOSTLY_UNHEARD * (lost + seconds[SoundKind.WORDS])
     return [
         Unheard(
             recording=stretch.recording,
             start=stretch.start,
             end=stretch.end,
             reason=stretch.reason or UnheardReason.SPEECH_WITHOUT_WORDS,
-            zones=_zones_hidden(stretch, walk, zones),
+            zones=list(zones)
+            if adrift and stretch.end - stretch.start >= SHORTEST_SECONDS
+            else _zones_hidden(stretch, walk, zones),
         )
         for stretch in ledger
         if stretch.kind is SoundKind.UNHEARD

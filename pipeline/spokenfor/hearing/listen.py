@@ -8,10 +8,12 @@ from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode, file_sha256
+from spokenfor.hearing.dropouts import dropouts
 from spokenfor.hearing.gaps import Understanding, hear_gaps
 from spokenfor.hearing.ledger import ledger
-from spokenfor.hearing.quality import dropouts, drowned, measure, quality
-from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
+from spokenfor.hearing.levels import drowned, measure
+from spokenfor.hearing.quality import quality
+from spokenfor.hearing.second_hearing import SecondHearing, Terms, as_proofs
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (
     Stretch,
@@ -24,7 +26,6 @@ from spokenfor.hearing.weights import resolve
 from spokenfor.hearing.windows import windows
 from spokenfor.models import Proof, Recording, Segment, SoundStretch, Transcript
 from spokenfor.models import Recogniser as Identity
-from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack
 
 Progress = Callable[[str, float, float], None]
@@ -56,7 +57,7 @@ def hear(
     heard: list[Segment] = []
     entries: list[SoundStretch] = []
     proofs: list[Proof] = []
-    terms = Candidates(pack) if pack is not None else None
+    terms = Terms(pack) if pack is not None else None
     for index, path in enumerate(paths):
         tell(f"Reading {path.name}", 0.0, 1.0)
         sound = decode(path)
@@ -92,7 +93,7 @@ def hear_one(
     sound: Sound,
     index: int,
     progress: Progress,
-    terms: Candidates | None = None,
+    terms: Terms | None = None,
 ) -> OneRecording:
     """Transcribe and account for one decoded recording, number `index` of its inspection; with `terms`,
     ask the sound about them."""
@@ -131,14 +132,15 @@ def account(
     sound: Sound, index: int, found: list[Segment], speech: list[Stretch]
 ) -> tuple[Recording, list[SoundStretch]]:
     """The recording's entry and its sound ledger, given the words and the speech found in it."""
-    levels = measure(sound, speech)
+    silent = dropouts(sound.samples)
+    levels = measure(sound, speech, sound.missing + silent)
     recording = Recording(
         file=sound.file,
         sha256=sound.sha256,
         duration=round(sound.duration, 2),
         sample_rate=sound.sample_rate,
         channels=sound.channels,
-        quality=quality(sound, levels, speech),
+        quality=quality(sound, levels, speech, silent),
     )
     entries = ledger(
         index,
@@ -147,7 +149,7 @@ def account(
         [(start / RATE, end / RATE) for start, end in speech],
         drowned(levels),
         sound.clipped,
-        sound.missing + dropouts(sound.samples),
+        sound.missing + silent,
     )
     return recording, entries
 

@@ -13,8 +13,10 @@ import numpy as np
 
 from spokenfor.hearing.sound_score import SoundScorer, WindowSound
 from spokenfor.models import Proof, Segment
-from spokenfor.packs.candidates import Candidate, Candidates, Phrase, extends
+from spokenfor.packs.candidates import Candidate, Candidates, Phrase, as_heard, extends
+from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import Term
+from spokenfor.packs.turning import TURNING, TurningWords
 from spokenfor.packs.wording import normal, split_tokens
 
 
@@ -32,14 +34,34 @@ class SecondHearingSettings:
 
 
 @dataclass(frozen=True)
-class Asked:
-    """A run of words of a segment, `first` up to `after`, a term it may have been, and the sound score."""
+class Question:
+    """Words `first` up to `after` of a segment, and what may have been said instead: a `label` of a term
+    of `kind` or a turning word. `sounds` and `spelling` say how alike the two are, 0..1."""
 
-    segment: Segment
     first: int
     after: int
-    candidate: Candidate
+    kind: str
+    label: str
+    plural: bool
+    sounds: float
+    spelling: float
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question of a segment, and the sound's answer in nats (see Proof)."""
+
+    segment: Segment
+    question: Question
     sound_score: float
+
+
+class Terms:
+    """What of a pack may have been misheard."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.candidates = Candidates(pack)
+        self.turning = TurningWords(pack)
 
 
 class SecondHearing:
@@ -48,29 +70,54 @@ class SecondHearing:
     def __init__(
         self,
         scorer: SoundScorer,
-        candidates: Candidates,
+        terms: Terms,
         settings: SecondHearingSettings | None = None,
     ) -> None:
         self._scorer = scorer
-        self._candidates = candidates
+        self._candidates = terms.candidates
+        self._turning = terms.turning
         self._settings = settings or SecondHearingSettings()
 
     def ask(self, segments: Sequence[Segment], sound: WindowSound) -> list[Asked]:
-        """Sound scores of the possible repairs of the segments of one window."""
+        """The answers of the sound to the questions that the segments of one window raise."""
         asked: list[Asked] = []
-        for number, wanted in sorted(self._wanted(segments).items()):
-            segment = segments[number]
+        terms = self._term_questions(segments)
+        for number, segment in enumerate(segments):
+            questions = [*terms.get(number, ()), *self._word_questions(segment)]
+            if not questions:
+                continue
             part = sound.part(segment.start, segment.end)
-            texts = [segment.text, *(_rewritten(segment, *one) for one in wanted)]
+            texts = [segment.text, *(_rewritten(segment, one) for one in questions)]
             scores = [float(one.sum()) for one in self._scorer.scores(part, texts)]
             asked += [
-                Asked(segment, place.first, place.after, candidate, score - scores[0])
-                for (place, candidate), score in zip(wanted, scores[1:], strict=True)
+                Asked(segment, question, score - scores[0])
+                for question, score in zip(questions, scores[1:], strict=True)
             ]
         return asked
 
-    def _wanted(self, segments: Sequence[Segment]) -> dict[int, list[tuple[_Place, Candidate]]]:
-        """The candidates of each segment that the sound is asked about, likeliest first."""
+    def _word_questions(self, segment: Segment) -> list[Question]:
+        """The turning words that may have been meant; each is asked about alone."""
+        if segment.doubtful:
+            return []
+        words = [_normal_words(word.text) for word in segment.words]
+        place = [at for at, parts in enumerate(words) for _ in parts]
+        flat = [word for parts in words for word in parts]
+        found = self._turning.find(flat)
+        return [
+            Question(
+                place[at],
+                place[at] + 1,
+                TURNING,
+                meant.word,
+                False,
+                *as_heard(flat[at], meant.word),
+            )
+            for at, meant in found
+            if len(words[place[at]]) == 1
+        ]
+
+    def _term_questions(self, segments: Sequence[Segment]) -> dict[int, list[Question]]:
+        """The terms that may have been meant, by segment, likeliest first."""
         places: list[_Place] = []
         phrases: list[Phrase] = []
         exact: list[dict[int, set[int]]] = []
@@ -102,7 +149,10 @@ class SecondHearing:
             worth = _worth_asking(candidate, segments[place.segment], place, self._settings)
             if worth and extends(candidate.term, heard):
                 found.setdefault(place.segment, []).append((place, candidate))
-        return {number: _best(asked, self._settings) for number, asked in found.items()}
+        return {
+            number: [_question(*one) for one in _best(asked, self._settings)]
+            for number, asked in found.items()
+        }
 
 
 @dataclass(frozen=True)
@@ -122,13 +172,13 @@ def as_proofs(asked: Sequence[Asked], segments: Sequence[Segment]) -> list[Proof
     return [
         Proof(
             segment=number[id(one.segment)],
-            first=one.first,
-            after=one.after,
-            kind=one.candidate.term.kind.value,
-            label=one.candidate.term.label,
-            plural=one.candidate.plural,
-            phonetic_score=one.candidate.sounds,
-            spelling_score=one.candidate.spelling,
+            first=one.question.first,
+            after=one.question.after,
+            kind=one.question.kind,
+            label=one.question.label,
+            plural=one.question.plural,
+            phonetic_score=one.question.sounds,
+            spelling_score=one.question.spelling,
             sound_score=one.sound_score,
         )
         for one in kept
@@ -177,20 +227,32 @@ def _normal_words(text: str) -> list[str]:
     return [normal(token) for token in split_tokens(text) if token[0].isalnum()]
 
 
-def _said(segment: Segment, place: _Place, candidate: Candidate) -> str:
+def _question(place: _Place, candidate: Candidate) -> Question:
+    return Question(
+        place.first,
+        place.after,
+        candidate.term.kind.value,
+        candidate.term.label,
+        candidate.plural,
+        candidate.sounds,
+        candidate.spelling,
+    )
+
+
+def _said(segment: Segment, question: Question) -> str:
     """The label as it would stand in the phrase's place: plural and capital as heard."""
-    label = candidate.term.label
-    if candidate.plural:
+    label = question.label
+    if question.plural:
         label += "es" if label.endswith(("ch", "sh", "x", "z", "s")) else "s"
-    if segment.words[place.first].text[:1].isupper():
+    if segment.words[question.first].text[:1].isupper():
         label = label[0].upper() + label[1:]
     return label
 
 
-def _rewritten(segment: Segment, place: _Place, candidate: Candidate) -> str:
+def _rewritten(segment: Segment, question: Question) -> str:
     """The text of a segment with the label in place of the phrase; the last mark is kept."""
     words = [word.text for word in segment.words]
-    label = _said(segment, place, candidate)
-    last = words[place.after - 1]
+    label = _said(segment, question)
+    last = words[question.after - 1]
     marks = last[len(last.rstrip(".,?!;:")) :]
-    return " ".join([*words[: place.first], label + marks, *words[place.after :]])
+    return " ".join([*words[: question.first], label + marks, *words[question.after :]])

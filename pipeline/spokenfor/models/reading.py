@@ -44,7 +44,8 @@ class Evidence(Model):
 
 class Repair(Model):
     """A change of wording: what was heard, what it became, how alike they sound (0..1; 1 = same phones)
-    and, where the sound was asked, the sound score in nats."""
+    and, where the sound was asked, the sound score in nats. `turns`: it turns a meaning round (no or not
+    put in, left for right, another number), so what rests on it must be listened to."""
 
     heard: str
     became: str
@@ -53,6 +54,7 @@ class Repair(Model):
     spelling_score: Score
     sound_score: Score | None = None
     why: str
+    turns: bool = False
 
 
 class Quantity(Model):
@@ -110,9 +112,11 @@ class ZoneStay(Visit):
 
 
 class Reading(Model):
-    """Everything reading hands on, in time order."""
+    """Everything reading hands on, in time order; `unsure_zones` were walked, at least in part, without its
+    being said on which side, or may have been."""
 
     statements: list[Statement]
     flagged_words: list[FlaggedWord]
     repairs: list[Repair]
     walk: list[ZoneStay]
+    unsure_zones: list[str] = Field(default_factory=list)

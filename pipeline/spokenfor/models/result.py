@@ -55,7 +55,9 @@ class AspectStated(Model):
 
 class Item(Model):
     """A line of the sheet and where it stands. `note` is "found and put right", "inspected later" or
-    None; `statements` are ids of everything said about it, in time order, nothing erased."""
+    None; `statements` are ids of everything said about it, in time order, nothing erased. `confidence` is
+    the probability that the status is what the speaker said; `listen` where that is low or a word that
+    turns the meaning was repaired: a person must listen before relying on it."""
 
     id: str
     zone: str
@@ -71,10 +73,11 @@ class Item(Model):
     aspects: list[AspectStated]
     evidence: list[Evidence]
     statements: list[str] = Field(default_factory=list)
+    listen: bool = False
 
 
 class Finding(Model):
-    """A defect or remark, placed on an item where possible; `note` as in Item."""
+    """A defect or remark, placed on an item where possible; `note`, `confidence`, `listen` as in Item."""
 
     id: str
     verdict: Verdict
@@ -86,6 +89,7 @@ class Finding(Model):
     quantities: list[Quantity]
     evidence: Evidence
     confidence: Score
+    listen: bool = False
 
 
 class Unheard(Model):

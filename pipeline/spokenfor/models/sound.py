@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from pydantic import Field
+
 from spokenfor.models.base import Model, Score, Seconds
 
 
@@ -59,13 +61,55 @@ class SoundStretch(Model):
     reason: UnheardReason | None = None
 
 
+class SoundFault(StrEnum):
+    """What makes sound poor, weightiest first."""
+
+    SILENT = "silent"
+    DAMAGED = "damaged"
+    NOISE = "noise"
+    WIND = "wind"
+    CLIPPED = "clipped"
+    DROPOUTS = "dropouts"
+    NARROW_BAND = "narrow_band"
+    FAINT = "faint"
+
+
+class QualityStretch(Model):
+    """Sound quality of about ten seconds: signal-to-noise ratio in dB and the frequency in Hz at which the
+    voice stops (None where there is too little speech), seconds clipped and missing, share of the time with
+    wind 0..1 (None where speech leaves no pause to tell it in)."""
+
+    start: Seconds
+    end: Seconds
+    snr_db: Score | None
+    upper_hz: int | None
+    clipped_seconds: Seconds
+    missing_seconds: Seconds
+    wind: Score | None
+    faults: list[SoundFault] = Field(default_factory=list)
+
+
 class Quality(Model):
     """Sound quality of a recording: signal-to-noise ratio in dB (None when there is no speech to
-    measure), share of clipped samples 0..1, seconds of speech found."""
+    measure), share of clipped samples 0..1, seconds of speech found; loudness in LUFS (ITU-R BS.1770, of
+    the sound as one channel at 16 kHz; None where it is silent), the frequency in Hz at which the voice
+    stops, seconds heavily clipped, seconds a damaged file lacks, number and seconds of dropouts, share of
+    the time with wind or rubbing 0..1 (None where speech leaves no pause to tell it in). `advice` is one
+    sentence on what to do next time, None where nothing is wrong."""
 
     snr_db: Score | None
     clipped: Score
     speech_seconds: Seconds
+    loudness_lufs: Score | None = None
+    upper_hz: int | None = None
+    clipped_seconds: Seconds = 0.0
+    damaged_seconds: Seconds = 0.0
+    dropouts: int = 0
+    dropout_seconds: Seconds = 0.0
+    wind: Score | None = None
+    faults: list[SoundFault] = Field(default_factory=list)
+    advice: str | None = None
+    stretches: list[QualityStretch] = Field(default_factory=list)
 
 
 class Recording(Model):

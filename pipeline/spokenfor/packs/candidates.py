@@ -116,8 +116,12 @@ class Candidates:
 
 
 def extends(term: Term, inside: Sequence[Term]) -> bool:
-    """Whether a term says more than the terms already heard inside the phrase, and nothing they deny."""
-    return all(one.key in term.key and one.key != term.key for one in inside)
+    """Whether a term says more than the terms already heard inside the phrase, nothing they deny, and
+    means something that none of them means."""
+    return all(
+        one.key in term.key and one.key != term.key and not set(term.concepts) <= set(one.concepts)
+        for one in inside
+    )
 
 
 def as_heard(phrase: str, label: str) -> tuple[float, float]:

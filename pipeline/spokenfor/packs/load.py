@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 from pydantic import TypeAdapter, ValidationError
 
 from spokenfor.errors import InputError
+from spokenfor.packs.references import check_references
 from spokenfor.packs.schema import (
     Aspect,
     Component,
@@ -22,12 +23,13 @@ from spokenfor.packs.schema import (
     Position,
     SheetLine,
     SheetZone,
+    TurningWord,
     Unit,
     Zone,
 )
 from spokenfor.packs.yaml_lines import YamlFile
 
-COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units")
+COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning")
 Value = TypeVar("Value")
 Concept = TypeVar("Concept", bound=Labelled)
 
@@ -64,6 +66,7 @@ class Pack:
     aspects: dict[str, Aspect]
     cues: list[Cue]
     units: list[Unit]
+    turning: list[TurningWord]
     folder: Path
     common: Path
 
@@ -138,6 +141,7 @@ def _load(folder: Path) -> Pack:
         aspects=aspects,
         cues=_read(common / "speech.yaml", list[Cue]),
         units=_read(common / "units.yaml", list[Unit]),
+        turning=_read(common / "turning.yaml", list[TurningWord]),
         folder=folder,
         common=common,
     )
@@ -145,7 +149,7 @@ def _load(folder: Path) -> Pack:
         raise InputError(
             f"{folder / 'sheet.yaml'}: no lines", "Add at least one zone with one line"
         )
-    _check_references(pack)
+    check_references(head, components, aspects, conditions, positions, zones)
     return pack
 
 
@@ -266,32 +270,3 @@ def _require(known: bool, path: Path, where: tuple[str | int, ...], what: str, h
             f"{path}, line {YamlFile(path).line(where)}: {what} is not defined",
             f"Mend its spelling or define it in {home}",
         )
-
-
-def _check_references(pack: Pack) -> None:
-    """Every id that one concept uses of another must exist."""
-
-    def check(owner: str, kind: str, used: Iterable[str], defined: Iterable[str]) -> None:
-        for name in used:
-            if name not in set(defined):
-                raise InputError(
-                    f"Pack '{pack.head.name}': {owner} uses {kind} '{name}', which is not defined",
-                    f"Mend its spelling or define the {kind}",
-                )
-
-    for component in pack.components.values():
-        owner = f"component '{component.id}'"
-        check(owner, "aspect", component.aspects, pack.aspects)
-        check(owner, "aspect", [limit.of for limit in component.limits], pack.aspects)
-    for aspect in pack.aspects.values():
-        check(f"aspect '{aspect.id}'", "condition", aspect.conditions, pack.conditions)
-    for condition in pack.conditions.values():
-        broader = [condition.broader] if condition.broader else []
-        check(f"condition '{condition.id}'", "condition", broader, pack.conditions)
-    for position in pack.positions.values():
-        opposite = [position.opposite] if position.opposite else []
-        check(f"position '{position.id}'", "position", opposite, pack.positions)
-    for zone in pack.zones:
-        check(f"zone '{zone.id}'", "position", zone.position, pack.positions)
-    same = [name for pair in pack.head.same_position for name in pair]
-    check("same_position", "position", same, pack.positions)

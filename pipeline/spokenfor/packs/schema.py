@@ -96,11 +96,23 @@ class Direction(StrEnum):
 
 
 class CueCategory(StrEnum):
-    """What a cue phrase does to the words in its scope."""
+    """What a cue phrase does to the words in its scope (explained row by row in docs/pack-author.md)."""
 
     ABSENT = "absent"
+    ANY = "any"
     PURPOSE = "purpose"
     SUPPOSED = "supposed"
+    EXPECTED = "expected"
+    RULE = "rule"
+    ELSEWHERE = "elsewhere"
+    IRONY = "irony"
+    AFFIRMED = "affirmed"
+    DENIED = "denied"
+    NOW = "now"
+    FILLER = "filler"
+    HARMLESS = "harmless"
+    EXCEPTION = "exception"
+    CLOSING = "closing"
     WITHIN_LIMITS = "within_limits"
     SATISFACTORY = "satisfactory"
     UNSATISFACTORY = "unsatisfactory"
@@ -197,6 +209,25 @@ class PackHead(PackModel):
     description: Label
     caution: Label
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
+
+
+class Following(StrEnum):
+    """What must follow a turning word at once."""
+
+    COMPONENT = "component"
+    CONDITION = "condition"
+
+
+class TurningWord(PackModel):
+    """A word that turns a meaning round, and words it is misheard as. It may be meant only where a name of
+    a kind in `before` follows, a word in `after` goes before, and, if `alone`, its clause ends with it."""
+
+    word: Label
+    heard_as: list[Label] = Field(min_length=1)
+    before: list[Following] = Field(default_factory=list)
+    after: list[Label] = Field(default_factory=list)
+    alone: bool = False
+    source: Label
 
 
 class Unit(PackModel):

@@ -11,6 +11,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
+_ENDS = {CueCategory.TERMINATION.value, CueCategory.EXCEPTION.value}
 _PLACE_WORDS = {
     "on",
     "in",
@@ -53,11 +54,16 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     A clause ends at a mark or where a termination cue begins; a piece that only goes on with a list
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
-    cuts = {token.i + 1 for token in sentence if token.text in _MARKS}
+    taken_back = doc._.taken_back or ()
+    cuts = {
+        token.i + 1
+        for token in sentence
+        if token.text in _MARKS and token.i not in taken_back
+    }
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ == CueCategory.TERMINATION.value
+        if cue.label_ in _ENDS and cue.start not in taken_back
     }
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
     found: list[tuple[int, int]] = []
@@ -104,7 +110,12 @@ def _says_where(doc: Doc, start: int, end: int) -> bool:
 
 def _has_list(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause opens a list: a condition under a cue that says what it is about."""
-    opening = {CueCategory.ABSENT.value, CueCategory.PURPOSE.value, CueCategory.SUPPOSED.value}
+    opening = {
+        CueCategory.ABSENT.value,
+        CueCategory.ANY.value,
+        CueCategory.PURPOSE.value,
+        CueCategory.SUPPOSED.value,
+    }
     cues = [cue for cue in within(doc, CUES, start, end) if cue.label_ in opening]
     return bool(cues) and bool(
         _conditions(doc, cues[0].end, end) or within(doc, ASPECTS, cues[0].end, end)

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from spacy.language import Language
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import Cue, CueCategory, Direction
 from spokenfor.packs.terms import TermKind, compile_cues
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, set_spans
-from spokenfor.reading.mentions import word_windows
 
-_NAMES = {CueCategory.PART.value, CueCategory.PSEUDO.value}
+_NAMES = {CueCategory.PART.value, CueCategory.PSEUDO.value, CueCategory.CORRECTION.value}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
+# Words that a phrase may have inside it and that say nothing.
+_HUMMED = {"er", "erm", "um", "uh", "ah", "mm"}
+_DETERMINERS = {"the", "on", "your", "my", "our"}
+_END = ""
+
+# A phrase that stands at the tokens start..end (end not included), and the cues it may be.
+Match = tuple[int, int, list[Cue]]
 
 
 @Language.factory("spokenfor_cues", default_config={"pack": ""})
@@ -23,11 +32,16 @@ def create_cues(nlp: Language, name: str, pack: str) -> Cues:
 class Cues:
     """Fills the span group `cues`: longest phrase first, never overlapping another cue or a component
     or condition (a flagged word is never swallowed by a phrase). Only a longer name of a part or a pseudo
-    phrase ("split pins") takes the place of a flagged word inside it."""
+    phrase ("split pins", "right through") takes the place of a flagged word or position inside it.
+    Contractions are matched as the words they stand for ("isn't" as "is not")."""
 
     def __init__(self, pack: str) -> None:
-        self.phrases = compile_cues(load_pack(pack).cues)
-        self.longest = max(map(len, self.phrases))
+        self.tree: dict[str, Any] = {}
+        for words, cues in compile_cues(load_pack(pack).cues).items():
+            node = self.tree
+            for word in (part for one in words for part in spread(one)):
+                node = node.setdefault(word, {})
+            node.setdefault(_END, []).extend(cues)
 
     def __call__(self, doc: Doc) -> Doc:
         firm = {
@@ -46,20 +60,19 @@ class Cues:
         return doc
 
     def _in_sentence(self, doc: Doc, sentence: Span, firm: set[int]) -> list[Span]:
-        matches = []
-        keys = doc._.table.key
-        for inside in word_windows(sentence, self.longest):
-            cues = self.phrases.get(tuple([keys[at] for at in inside]))
-            if cues:
-                matches.append((-len(inside), inside[0], inside[-1] + 1, cues))
         words = [token.i for token in sentence if is_word(token)]
         taken = set(firm)
         spans = []
         # Names of parts come first: "split pins" is one, whatever "pins are in" says.
         order = sorted(
-            matches, key=lambda match: (match[3][0].category is not CueCategory.PART, *match[:3])
+            self._matches(doc, sentence),
+            key=lambda found: (
+                found[2][0].category is not CueCategory.PART,
+                found[0] - found[1],
+                found[0],
+            ),
         )
-        for _, start, end, cues in order:
+        for start, end, cues in order:
             blocked = taken if cues[0].category.value not in _NAMES else taken - firm
             if not blocked.isdisjoint(range(start, end)):
                 continue
@@ -73,10 +86,58 @@ class Cues:
                 spans.append(span)
         return sorted(spans, key=lambda span: span.start)
 
+    def _matches(self, doc: Doc, sentence: Span) -> list[Match]:
+        """Every phrase that stands in a sentence."""
+        keys = doc._.table.key
+        said = [(at, spread(keys[at])) for at in range(sentence.start, sentence.end)]
+        found: list[Match] = []
+        for number, (at, parts) in enumerate(said):
+            for skipped in range(len(parts)):
+                node = self.tree.get(parts[skipped])
+                if node is None:
+                    continue
+                # A verb that hangs on a noun ("tyre's") leaves the noun out of the phrase.
+                start = at + 1 if skipped and parts[skipped] != "not" else at
+                self._follow(said, number, skipped, node, start, found)
+        return found
+
+    def _follow(
+        self,
+        said: list[tuple[int, tuple[str, ...]]],
+        number: int,
+        part: int,
+        node: dict[str, Any],
+        start: int,
+        found: list[Match],
+    ) -> None:
+        """Follows a phrase from its first word as far as it goes, noting where it may end."""
+        while True:
+            at, parts = said[number]
+            negated = part + 1 < len(parts) and parts[part + 1] == "not"
+            if _END in node and not negated and at + 1 > start:
+                found.append((start, at + 1, node[_END]))
+            part += 1
+            if part == len(parts):
+                part, number = 0, number + 1
+                while number < len(said) and said[number][1][0] in _HUMMED:
+                    number += 1
+                if number < len(said) and said[number][1][0] == "-":
+                    number += 1
+            if number >= len(said):
+                return
+            after = node.get(said[number][1][part])
+            if after is None:
+                return
+            node = after
+
 
 def _inside(mention: Span, names: list[Span]) -> bool:
-    """Whether a condition stands inside a longer name."""
-    return mention.label_ == TermKind.CONDITION.value and any(
+    """Whether a condition or position stands inside a longer name; a position behind "the" stays one ("on the
+    right under the panel")."""
+    if mention.label_ == TermKind.POSITION.value:
+        before = mention.doc[mention.start - 1]._.key if mention.start else ""
+        names = [] if before in _DETERMINERS else names
+    return mention.label_ in (TermKind.CONDITION.value, TermKind.POSITION.value) and any(
         name.start <= mention.start and mention.end <= name.end and len(name) > len(mention)
         for name in names
     )
@@ -93,5 +154,5 @@ def _choose(cues: list[Cue], whole_sentence: bool, last_in_clause: bool) -> Cue 
 
 
 def _only_alone(cue: Cue) -> bool:
-    kinds = (CueCategory.TERMINATION, CueCategory.PSEUDO, CueCategory.PART)
-    return cue.direction is Direction.ALONE and cue.category not in kinds
+    absent = (CueCategory.ABSENT, CueCategory.SATISFACTORY)
+    return cue.direction is Direction.ALONE and cue.category in absent

@@ -5,8 +5,9 @@ word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (norma
 Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
 a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `table` (what the
 token extensions look into; fast loops use it at once), `heard` (the words), `first_words` (index of
-the first word of each segment), `proofs` (what the sound was asked), `repairs`, `walk`, `statements`,
-`flagged_words`, `by_token` and `groups` (see mentions_by_token and within).
+the first word of each segment), `proofs` (what the sound was asked), `repairs`, `word_repairs` (by
+token), `walk`, `sure_side` (by sentence), `statements`, `flagged_words`, `by_token` and `groups` (see
+mentions_by_token and within).
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from spacy.attrs import SENT_START
 from spacy.tokens import Doc, Span, Token
 from spacy.vocab import Vocab
 
-from spokenfor.models import Evidence, Transcript, Word
+from spokenfor.models import Evidence, Repair, Transcript, Word
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import normal, singular, split_tokens
 
@@ -38,7 +39,9 @@ Doc.set_extension("proofs", default=None, force=True)
 Doc.set_extension("by_token", default=None, force=True)
 Doc.set_extension("groups", default=None, force=True)
 Doc.set_extension("repairs", default=None, force=True)
+Doc.set_extension("word_repairs", default=None, force=True)
 Doc.set_extension("walk", default=None, force=True)
+Doc.set_extension("sure_side", default=None, force=True)
 Doc.set_extension("statements", default=None, force=True)
 Doc.set_extension("flagged_words", default=None, force=True)
 
@@ -166,12 +169,14 @@ def _repaired_text(doc: Doc, start: int, end: int) -> str:
     }
     text = ""
     index = start
+    words: dict[int, Repair] = doc._.word_repairs or {}
     while index < end:
         span = replaced.get(index)
         if span is not None:
             text += span._.repair.became + doc[span.end - 1].whitespace_
             index = span.end
         else:
-            text += doc[index].text_with_ws
+            said = words[index].became if index in words else doc[index].text
+            text += said + doc[index].whitespace_
             index += 1
     return text.strip()

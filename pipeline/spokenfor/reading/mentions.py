@@ -85,5 +85,6 @@ def mention_span(doc: Doc, start: int, end: int, term: Term) -> Span:
     span._.set(extension, term)
     last = doc[end - 1]
     labelled = words_of(term.label)[-1]
-    span._.plural = last._.key != last._.stem and labelled == last._.stem
+    said = last._.key.partition("'")[0]
+    span._.plural = said != last._.stem and labelled == last._.stem
     return span

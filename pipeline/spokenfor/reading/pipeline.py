@@ -7,34 +7,42 @@ from spacy.language import Language
 from spokenfor.models import Reading, Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading import (  # noqa: F401 (importing registers the components)
+    corrections,
     cues,
     mentions,
     quantities,
     references,
     repairs,
     sentences,
+    sides,
     statements,
     walk,
+    word_repairs,
 )
 from spokenfor.reading.document import transcript_doc
 
 COMPONENTS = (
     "spokenfor_sentences",
+    "spokenfor_word_repairs",
     "spokenfor_mentions",
     "spokenfor_cues",
     "spokenfor_quantities",
     "spokenfor_walk",
     "spokenfor_repairs",
+    "spokenfor_corrections",
     "spokenfor_references",
     "spokenfor_statements",
+    "spokenfor_sides",
 )
+
+_OF_NO_PACK = ("spokenfor_sentences", "spokenfor_corrections")
 
 
 def build(pack: str) -> Language:
     """A blank English spaCy pipeline with our components, configured for the pack of that name."""
     nlp = Language()
     for name in COMPONENTS:
-        configured = name not in ("spokenfor_sentences", "spokenfor_references")
+        configured = name not in _OF_NO_PACK
         nlp.add_pipe(name, config={"pack": pack} if configured else {})
     return nlp
 
@@ -45,10 +53,12 @@ def read(transcript: Transcript, pack: str, nlp: Language | None = None) -> Read
     doc = transcript_doc(nlp.vocab, transcript)
     for _, component in nlp.pipeline:
         doc = component(doc)
-    zones = [zone.id for zone in load_pack(pack).zones]
+    loaded = load_pack(pack)
+    zones = [zone.id for zone in loaded.zones]
     return Reading(
         statements=doc._.statements,
         flagged_words=doc._.flagged_words,
         repairs=doc._.repairs,
         walk=walk.stays(doc, zones),
+        unsure_zones=sides.unsure_zones(doc, loaded),
     )

@@ -82,6 +82,8 @@ class Places:
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
         left"). A correction ("left, sorry, right") leaves the last."""
+        if mention._.said is not None:
+            return list(mention._.said)
         before = self._said_before(doc, mention)
         return before or self._said_after(doc, mention)
 
@@ -128,8 +130,12 @@ class Places:
         kinds = mentions_by_token(doc)
         found: list[str] = []
         index = mention.end
+        taken_back = doc._.taken_back or ()
         while index < doc._.table.after[mention.start]:
             span = kinds.get(index)
+            if index in taken_back:
+                index += 1
+                continue
             if span is not None and span.label_ == TermKind.POSITION.value:
                 found += self._one(span)
                 index = span.end

@@ -1,45 +1,173 @@
-"""What "the right one" is: a position and "one" name the component that was named last."""
+"""What "the right one", "the other one" and "the left, which is weeping" are: the component named last."""
 
 from __future__ import annotations
 
 from spacy.language import Language
 from spacy.tokens import Doc, Span
 
+from spokenfor.packs.load import load_pack
+from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import MENTIONS, mentions_by_token, set_spans
+from spokenfor.reading.clauses import clauses
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    STATES,
+    is_word,
+    mentions_by_token,
+    set_spans,
+    within,
+)
+from spokenfor.reading.places import Places
+from spokenfor.reading.targets import RESULTS
+from spokenfor.reading.unit import SETTLING
 
-_ONE = {"1", "one's"}
+# `said`: positions a reference stands for; `other`: it means the one that was not named last.
+Span.set_extension("said", default=None, force=True)
+Span.set_extension("other", default=False, force=True)
+
+_ONE = {"1", "one's", "ones", "1s"}
+_OTHER = {"other", "other's", "others"}
+_AT = {"on", "at"}
+_SIDES = {"sides"}
+_QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
+_ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
+_SAYS = {category.value for category in SETTLING} | RESULTS
 
 
-@Language.factory("spokenfor_references", default_config={"sentences": 2})
-def create_references(nlp: Language, name: str, sentences: int) -> References:
-    return References(sentences)
+@Language.factory("spokenfor_references", default_config={"pack": "", "sentences": 2})
+def create_references(nlp: Language, name: str, pack: str, sentences: int) -> References:
+    return References(pack, sentences)
 
 
 class References:
-    """Adds a mention for "one" after a position, with the term of the component named last; that must stand in
-    the same sentence or up to `sentences` before."""
+    """Adds mentions with the term of the component named last, in the same sentence or up to `sentences`
+    before: for "one" with a position, for "the other one", and for a position of which something is said
+    ("the left is weeping") where the sheet has that component there."""
 
-    def __init__(self, sentences: int) -> None:
+    def __init__(self, pack: str, sentences: int) -> None:
         self.sentences = sentences
+        self.places = Places(load_pack(pack))
 
     def __call__(self, doc: Doc) -> Doc:
-        keys, by_token = doc._.table.key, mentions_by_token(doc)
         added: list[Span] = []
         last: tuple[int, Span] | None = None
         for number, sentence in enumerate(doc.sents):
-            for at in range(sentence.start, sentence.end):
-                mention = by_token.get(at)
-                if mention is not None and mention.label_ == TermKind.COMPONENT.value:
-                    last = (number, mention)
-                position = by_token.get(at - 1) if at > sentence.start else None
-                after_position = position is not None and position.label_ == TermKind.POSITION.value
-                refers = keys[at] in _ONE and mention is None and after_position
-                if refers and last is not None and number - last[0] <= self.sentences:
-                    span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
-                    span._.term = last[1]._.term
-                    added.append(span)
-                    last = (number, last[1])
+            pieces = clauses(doc, sentence)
+            for piece, (start, end) in enumerate(pieces):
+                following = pieces[piece + 1] if piece + 1 < len(pieces) else None
+                for at in range(start, end):
+                    mention = mentions_by_token(doc).get(at)
+                    if mention is not None and mention.label_ == TermKind.COMPONENT.value:
+                        last = (number, mention)
+                    if last is None or number - last[0] > self.sentences:
+                        continue
+                    span = self._refers(doc, at, last[1], (start, end), following)
+                    if span is not None:
+                        span._.term = last[1]._.term
+                        added.append(span)
+                        last = (number, last[1])
         if added:
-            set_spans(doc, MENTIONS, [*doc.spans[MENTIONS], *added])
+            covered = {at for span in added for at in range(span.start, span.end)}
+            kept = [span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))]
+            set_spans(doc, MENTIONS, [*kept, *added])
         return doc
+
+    def _refers(
+        self,
+        doc: Doc,
+        at: int,
+        last: Span,
+        clause: tuple[int, int],
+        following: tuple[int, int] | None,
+    ) -> Span | None:
+        keys = doc._.table.key
+        mention = mentions_by_token(doc).get(at)
+        if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 6), at)):
+            return None
+        if mention is None and keys[at] in _ONE | {"2", "3"}:
+            return self._one(doc, at, clause)
+        if keys[at] in _OTHER and keys[at - 1] in ("the", "and") and at > clause[0]:
+            return self._other(doc, at, clause)
+        starts = mention is not None and mention.start == at
+        if starts and mention.label_ == TermKind.POSITION.value:
+            return self._position(doc, mention, last, clause, following)
+        return None
+
+    def _one(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
+        """"The right one", "the one at the front", "the two at the sides"."""
+        keys, by_token = doc._.table.key, mentions_by_token(doc)
+        before = by_token.get(at - 1) if at > clause[0] else None
+        if keys[at] in _ONE and before is not None and before.label_ == TermKind.POSITION.value:
+            return Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
+        if at + 3 > clause[1] or keys[at + 1] not in _AT or keys[at - 1] not in ("the", "and", ","):
+            return None
+        place = at + 3 if keys[at + 2] == "the" else at + 2
+        if place >= clause[1]:
+            return None
+        mention = by_token.get(place)
+        span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
+        if keys[place] in _SIDES:
+            span._.said = ["left", "right"]
+            return span
+        return span if mention is not None and mention.label_ == TermKind.POSITION.value else None
+
+    def _other(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
+        """"The other one", and "the other" with a verb or nothing behind it."""
+        keys = doc._.table.key
+        one = at + 1 < clause[1] and keys[at + 1] in _ONE
+        ends = at + 1 >= clause[1] or not is_word(doc[at + 1])
+        verb = not ends and keys[at + 1] in ("is", "has", "was", "looks")
+        if not (one or ends or verb or keys[at] == "other's"):
+            return None
+        span = Span(doc, at, at + 2 if one else at + 1, label=TermKind.COMPONENT.value)
+        span._.other = True
+        return span
+
+    def _position(
+        self,
+        doc: Doc,
+        position: Span,
+        last: Span,
+        clause: tuple[int, int],
+        following: tuple[int, int] | None,
+    ) -> Span | None:
+        """A position by itself of which something is said, in its clause or in the next."""
+        mentions = within(doc, MENTIONS, *clause)
+        if any(span.label_ == TermKind.COMPONENT.value for span in mentions):
+            return None
+        if position.end < clause[1] and doc[position.end]._.key in _ONE:
+            return None
+        said = position._.term.concepts[0]
+        wanted = self.places.canonical([said])
+        has = any(
+            wanted <= self.places.canonical(item.positions)
+            for concept in last._.term.concepts
+            for item in self.places.items[concept]
+        )
+        if not has or not (self._states(doc, *clause) or self._opens(doc, clause, following)):
+            return None
+        span = Span(doc, position.start, position.end, label=TermKind.COMPONENT.value)
+        span._.said = [said]
+        return span
+
+    @staticmethod
+    def _states(doc: Doc, start: int, end: int) -> bool:
+        """Whether something is said in a clause: a flagged word, a state or a result."""
+        conditions = any(
+            span.label_ == TermKind.CONDITION.value for span in within(doc, MENTIONS, start, end)
+        )
+        cues = any(cue.label_ in _SAYS for cue in within(doc, CUES, start, end))
+        return conditions or cues or bool(within(doc, STATES, start, end))
+
+    def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
+        """Whether a clause is nothing but a position, and the next says something of it."""
+        by_token = mentions_by_token(doc)
+        bare = all(
+            not is_word(token) or token.i in by_token or token._.key in _QUIET
+            for token in doc[slice(*clause)]
+        )
+        if not bare or following is None:
+            return False
+        named = [span for span in within(doc, MENTIONS, *following) if span.label_ == "component"]
+        return not named and self._states(doc, *following)

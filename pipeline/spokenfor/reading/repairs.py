@@ -19,6 +19,7 @@ from spokenfor.packs.candidates import REPAIRED, Candidates, Phrase, as_heard, e
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
+from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.acceptance import Possible, Surroundings, weight
 from spokenfor.reading.commonness import word_counts
@@ -28,9 +29,9 @@ from spokenfor.reading.document import (
     evidence,
     mentions_by_token,
     set_spans,
-    within,
 )
 from spokenfor.reading.mentions import mention_span, word_windows
+from spokenfor.reading.surroundings import Around
 from spokenfor.reading.walk import Walk
 
 # Cues whose words a repair must leave alone.
@@ -43,7 +44,6 @@ _KEPT = {category.value for category in CueCategory} - {
 }
 # Where the sound vouches for it, a repair may take back a good result: that invents nothing.
 _KEPT_BY_SOUND = _KEPT - {"satisfactory"}
-_RESULTS = {"satisfactory", "unsatisfactory", "absent", "within_limits", "not_inspected"}
 # Words that no repair without sound begins or ends with, but those that name a place on a thing.
 _EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | {"it's", "that's", "i'm"}
 _LEAST_ALIKE = 0.65
@@ -70,22 +70,25 @@ class Repairs:
             for term in compiled[kind].values():
                 for concept in term.concepts if not term.hidden else ():
                     self.labels[concept].append(term.label)
-        order = {zone.id: index for index, zone in enumerate(pack.zones)}
-        self.zones: dict[str, set[int]] = defaultdict(set)
-        for item in pack.items:
-            self.zones[item.component].add(order[item.zone])
+        self.around = Around(pack)
 
     def __call__(self, doc: Doc) -> Doc:
         self._own_up(doc)
-        possible = self._from_text(doc) if doc._.proofs is None else self._from_sound(doc)
-        chosen = self._choose(doc, possible)
+        chosen = self._choose(self.possible(doc))
         covered = {at for one in chosen for at in range(*one.tokens)}
         kept = [
             span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))
         ]
         set_spans(doc, MENTIONS, [*kept, *(self._mention(doc, one) for one in chosen)])
-        doc._.repairs = [span._.repair for span in doc.spans[MENTIONS] if span._.repair is not None]
+        found = [(s.start, s._.repair) for s in doc.spans[MENTIONS] if s._.repair is not None]
+        found += doc._.word_repairs.items()
+        doc._.repairs = [repair for _, repair in sorted(found, key=lambda pair: pair[0])]
         return self.walk(doc)
+
+    def possible(self, doc: Doc) -> list[tuple[Possible, Surroundings]]:
+        """Every repair that may be made, with where it would stand."""
+        found = list(self._from_text(doc) if doc._.proofs is None else self._from_sound(doc))
+        return list(zip(found, self.around.of(doc, found), strict=True))
 
     def _own_up(self, doc: Doc) -> None:
         """Makes a repair of every mention matched by a hidden label, a mis-hearing the pack lists."""
@@ -105,6 +108,8 @@ class Repairs:
             by_word[word].append(at)
         kept = self._kept(doc, _KEPT_BY_SOUND)
         for proof in doc._.proofs:
+            if proof.kind == TURNING:
+                continue
             first = doc._.first_words[proof.segment]
             inside = [
                 at
@@ -117,9 +122,11 @@ class Repairs:
                 yield Possible(
                     tokens=(inside[0], inside[-1] + 1),
                     term=term,
+                    heard=tuple(doc._.table.key[at] for at in inside),
                     sounds=proof.phonetic_score,
                     spelling=proof.spelling_score,
                     sound_score=proof.sound_score,
+                    surest=min(doc._.table.probability[at] for at in inside),
                     rarest=_rarest(doc, inside),
                     turns=_turns(doc, inside, term),
                 )
@@ -144,9 +151,11 @@ class Repairs:
                 yield Possible(
                     tokens=(inside[0], inside[-1] + 1),
                     term=candidate.term,
+                    heard=tuple(keys[at] for at in inside),
                     sounds=candidate.sounds,
                     spelling=candidate.spelling,
                     sound_score=None,
+                    surest=1.0,
                     rarest=_rarest(doc, inside),
                     turns=_turns(doc, inside, candidate.term),
                 )
@@ -173,17 +182,12 @@ class Repairs:
         )
         return whole and extends(term, [span._.term for span in spans])
 
-    def _choose(self, doc: Doc, possible: Iterable[Possible]) -> list[Possible]:
+    @staticmethod
+    def _choose(possible: Iterable[tuple[Possible, Surroundings]]) -> list[Possible]:
         """The best of what is taken, never overlapping."""
-        sentence_of = {
-            at: number
-            for number, sentence in enumerate(doc.sents)
-            for at in range(sentence.start, sentence.end)
-        }
-        weighed = []
-        for one in possible:
-            around = self._surroundings(doc, one, doc._.walk[sentence_of[one.tokens[0]]])
-            weighed.append((-weight(one, around), one.tokens, one.term.key, one))
+        weighed = [
+            (-weight(one, around), one.tokens, one.term.key, one) for one, around in possible
+        ]
         accepted = [
             entry for entry in sorted(weighed, key=lambda entry: entry[:3]) if entry[0] <= 0
         ]
@@ -196,15 +200,6 @@ class Repairs:
                 taken.update(range(*tokens))
                 chosen.append(one)
         return chosen
-
-    def _surroundings(self, doc: Doc, one: Possible, zone: int) -> Surroundings:
-        bounds = doc._.table.first[one.tokens[0]], doc._.table.after[one.tokens[0]]
-        results = any(cue.label_ in _RESULTS for cue in within(doc, CUES, *bounds))
-        distance = None
-        if one.term.kind is TermKind.COMPONENT:
-            zones = [other for concept in one.term.concepts for other in self.zones[concept]]
-            distance = min((abs(zone - other) for other in zones), default=99)
-        return Surroundings(distance, results or bool(within(doc, MENTIONS, *bounds)))
 
     @staticmethod
     def _mention(doc: Doc, one: Possible) -> Span:

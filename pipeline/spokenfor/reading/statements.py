@@ -8,11 +8,12 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading, FlaggedWord, Statement, Verdict
 from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.assertion import SentenceReading, Target, read_targets
-from spokenfor.reading.document import ASPECTS, evidence, within
+from spokenfor.reading.assertion import read_targets
+from spokenfor.reading.document import ASPECTS, CUES, evidence, within
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
+from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.topic import TOPIC_SECONDS, Attention
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
@@ -49,6 +50,7 @@ class Narration:
         self.attention = Attention(doc, stage.places, stage.zones)
         self.log = StatementLog(doc)
         self.item_of_word: dict[int, str | None] = {}
+        self.returned = -2
 
     def read(self) -> tuple[list[Statement], list[FlaggedWord]]:
         readings = read_targets(self.doc)
@@ -56,11 +58,15 @@ class Narration:
             if reading.sentence[0]._.doubtful:
                 continue
             self.attention.enter(reading, self.doc._.walk[number])
+            if self._comes_back(reading):
+                self.returned = number
             for unit in units(self.doc, reading):
                 self._read_unit(unit, reading, number)
         return self.log.statements, self._flagged(readings)
 
     def _read_unit(self, unit: Unit, reading: SentenceReading, number: int) -> None:
+        if reading.is_aside(unit.start):
+            return
         zone = self.doc._.walk[number]
         if unit.components:
             self.attention.take_up(unit, reading, number, zone)
@@ -72,7 +78,7 @@ class Narration:
         topic = self.attention.topic
         if topic is None:
             return
-        topic.returned |= CueCategory.LATER_DONE in unit.settled
+        topic.returned |= number - self.returned <= 1
         spoken = topic.spoken_of
         if not unit.components and unit.grouped:
             spoken = [pair for pair in topic.waiting if pair not in spoken] + spoken
@@ -80,6 +86,14 @@ class Narration:
             topic.waiting = []
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)
+
+    def _comes_back(self, reading: SentenceReading) -> bool:
+        """Whether a sentence says that what was left out can be done now."""
+        sentence = reading.sentence
+        return any(
+            cue.label_ == CueCategory.LATER_DONE.value and cue.start not in reading.void
+            for cue in within(self.doc, CUES, sentence.start, sentence.end)
+        )
 
     @staticmethod
     def _only_limits(unit: Unit) -> bool:
@@ -182,6 +196,7 @@ class Narration:
         if not present:
             return
         limited = CueCategory.WITHIN_LIMITS in unit.settled
+        harmless = CueCategory.HARMLESS in unit.settled
         if limited:
             for target in present:
                 target.reading = FlaggedReading.WITHIN_LIMITS
@@ -194,7 +209,7 @@ class Narration:
             component=None,
             position=None,
             zone=self.zones[self.doc._.walk[number]],
-            verdict=Verdict.DEFECT if serious and not limited else Verdict.REMARK,
+            verdict=Verdict.DEFECT if serious and not (limited or harmless) else Verdict.REMARK,
             conditions=conditions,
             quantities=[span._.quantity for span in unit.quantities],
             evidence=evidence(self.doc, unit.start, unit.end),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.assertion import SentenceReading
+from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.document import MENTIONS, within
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.unit import Unit
@@ -15,7 +15,7 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
-_EVERY = ("both", "all", "each", "every")
+_EVERY = ("both", "all", "each", "every", "neither", "either")
 
 
 @dataclass
@@ -69,14 +69,14 @@ class Attention:
         waiting = self.topic.waiting if self.topic is not None and self.topic.zone == zone else []
         placed = []
         for mention in unit.components:
-            said = self.places.said_with(self.doc, mention)
+            said = self._opposite() if mention._.other else self.places.said_with(self.doc, mention)
             asked = Asked(
                 term=mention._.term,
                 said=said,
                 zone=self.zones[zone],
                 carried=self.announced if mention._.plural else self.carried,
                 every=self._every(unit, mention),
-                plural=mention._.plural,
+                plural=mention._.plural and not self._one_of(mention),
             )
             placed.append(self.places.place(asked))
             self._carry(said)
@@ -100,6 +100,19 @@ class Attention:
             and number - topic.sentence <= TOPIC_SENTENCES
             and first._.start - topic.end <= TOPIC_SECONDS
         )
+
+    def _one_of(self, mention: Span) -> bool:
+        """Whether one of several is meant and nothing says which ("one of the windscreens")."""
+        keys = [token._.key for token in self.doc[max(0, mention.start - 4) : mention.start]]
+        return "of" in keys and keys.index("of") > 0 and keys[keys.index("of") - 1] == "1"
+
+    def _opposite(self) -> list[str]:
+        """Where "the other one" is: across from the one spoken of last."""
+        items = [item for placed in self.topic.placed for item in placed.items] if self.topic else []
+        if not items:
+            return []
+        across = [self.places.pack.positions[name].opposite for name in items[-1].positions]
+        return [name for name in across if name is not None][:1]
 
     def _every(self, unit: Unit, mention: Span) -> bool:
         """Whether "both" or "all" is said of this mention."""

@@ -8,11 +8,12 @@ from spacy.tokens import Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.assertion import Target
+from spokenfor.reading.targets import Target
 
 # Results that a cue states by itself, whatever stands around it.
 SETTLING = {
     CueCategory.WITHIN_LIMITS,
+    CueCategory.HARMLESS,
     CueCategory.NOT_INSPECTED,
     CueCategory.NOT_FITTED,
     CueCategory.PUT_RIGHT,

@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.assertion import SentenceReading, Target
+from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.document import (
     ASPECTS,
     CUES,
@@ -67,12 +67,14 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
         for target in targets.get(index, ()):
             unit.targets.append(target)
             last_said = max(last_said, target.span.end)
-        if index in quantities:
+        if index in quantities and index not in reading.void:
             unit.quantities.append(quantities[index])
             last_said = max(last_said, quantities[index].end)
         if index in cues:
             category = cues[index]._.cue.category
-            if category in SETTLING and cues[index]._.cue.direction.value != "alone":
+            alone = cues[index]._.cue.direction.value == "alone"
+            void = reading.ironic or index in reading.void
+            if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
             unit.grouped |= category is CueCategory.GROUP

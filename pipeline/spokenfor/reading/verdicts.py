@@ -10,7 +10,7 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.assertion import Target
+from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
 
@@ -42,10 +42,11 @@ def say(
     within limits is read so (`reading` of the target is set)."""
     states = [target for target in unit.targets if _is_state_of(target, component)]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
-    settling = {cue._.cue.category for cue in unit.settling if not _yields_to(cue, states, None)}
+    settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
     bad, good, conditions = _sort(targets, states, component)
-    if CueCategory.WITHIN_LIMITS in settling:
-        for target in conditions:
+    limited = CueCategory.WITHIN_LIMITS in settling
+    for target in conditions:
+        if limited or _measured_within(target, quantities, component, pack):
             if target.reading is FlaggedReading.PRESENT:
                 target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
@@ -86,6 +87,8 @@ def _verdicts(
     verdicts = []
     defects = found(FlaggedReading.PRESENT, True)
     slight = found(FlaggedReading.PRESENT, False)
+    if CueCategory.HARMLESS in settling:
+        defects, slight = [], defects + slight
     limited = found(FlaggedReading.WITHIN_LIMITS, True) + found(FlaggedReading.WITHIN_LIMITS, False)
     beyond = any(quantity.within is False for quantity in quantities)
     if defects or bad or beyond:
@@ -111,7 +114,7 @@ def _settled(
     """What settles an earlier defect or an earlier "not inspected"."""
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
-    if CueCategory.PUT_RIGHT in settling and Verdict.DEFECT in made | stood:
+    if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
         return [Said(Verdict.SATISFACTORY, clears=True)]
     if (returned or CueCategory.LATER_DONE in settling) and Verdict.NOT_INSPECTED in stood:
         for said in verdicts:
@@ -152,6 +155,24 @@ def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
         state is not target and state.span.start < span.end and span.start < state.span.end
         for state in states
     )
+
+
+def _lies_in(cue: Span, states: list[Target]) -> bool:
+    """Whether a settling cue lies wholly in a state word of the component."""
+    return any(
+        state.span.start <= cue.start and cue.end <= state.span.end for state in states
+    )
+
+
+def _measured_within(
+    target: Target, quantities: list[Quantity], component: Component, pack: Pack
+) -> bool:
+    """Whether what a flagged word speaks of was measured, and found within the component's limit."""
+    judged = [one.within for one in quantities if one.within is not None]
+    if not judged or not all(judged) or not target.is_condition:
+        return False
+    limits = [pack.aspects[limit.of].conditions for limit in component.limits]
+    return any(_concept(target) in conditions for conditions in limits)
 
 
 def _concept(target: Target) -> str:

@@ -32,6 +32,7 @@ from spokenfor.reporting.gaps import (
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.sound_quality import sound_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
@@ -106,6 +107,7 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "unheard_seconds": unheard_seconds(result),
         "heard": heard_lines(transcript, result, timeline),
         "sound": sound,
+        "sound_lines": sound_lines(result.recordings, timeline),
         "style": style,
         "script": script,
         "style_hash": _hash(style),

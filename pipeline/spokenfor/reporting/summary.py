@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from spokenfor.models import Result, Verdict
 from spokenfor.reporting.gaps import ZoneItems, bottom_line, by_zone, not_covered, tally
 from spokenfor.reporting.labels import Labels
+from spokenfor.reporting.sound_quality import advice_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.wording import duration, listed
 
@@ -17,20 +18,24 @@ _NAMES = 4
 
 
 def summary_lines(result: Result) -> list[str]:
-    """At most ten lines: what was covered, skipped (by zone), found (with time) and unheard."""
+    """At most ten lines: what was covered, skipped (by zone), found (with time) and unheard, and where the
+    sound was poor what to do next time."""
     line = bottom_line(result)
     gaps = not_covered(result)
     zones = by_zone(result, gaps, required=True)
     found = _findings(result)
-    zone_room = max(_ROOM - len(found), _ROOM - _FINDINGS_AT_LEAST)
+    advice = advice_lines(result)
+    room = _ROOM - len(advice)
+    zone_room = max(room - len(found), room - _FINDINGS_AT_LEAST)
     zone_lines = _zone_lines(zones, zone_room)
     return [
         f"{line.covered}, {line.missing}",
         "Not covered: " + (", ".join(f"{n} {word}" for word, n in tally(gaps)) or "nothing"),
         *zone_lines,
         f"Found: {line.defects}, {line.remarks}",
-        *_at_most(found, _ROOM - len(zone_lines)),
+        *_at_most(found, room - len(zone_lines)),
         _unheard_line(result),
+        *advice,
     ]
 
 

@@ -5,14 +5,26 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from typing import Protocol
 
-from spokenfor.models import Evidence, Recording, Segment, Unheard, Visit
+from spokenfor.models import Recording
 from spokenfor.reporting.wording import clock
 
 
 def offsets(recordings: Sequence[Recording]) -> list[float]:
     """Start of each recording in seconds when they are laid end to end."""
     return list(accumulate((one.duration for one in recordings), initial=0.0))[: len(recordings)]
+
+
+class Span(Protocol):
+    """Whatever lies between two times in seconds of one recording."""
+
+    @property
+    def recording(self) -> int: ...
+    @property
+    def start(self) -> float: ...
+    @property
+    def end(self) -> float: ...
 
 
 @dataclass(frozen=True)
@@ -40,7 +52,7 @@ class Timeline:
         """Seconds from the start of the first recording, with the recordings laid end to end."""
         return self.offsets[recording] + seconds
 
-    def passage(self, of: Evidence | Segment | Unheard | Visit) -> Passage:
+    def passage(self, of: Span) -> Passage:
         """The passage behind a line; with several recordings its words name the recording."""
         which = f"rec {of.recording + 1}, " if len(self.recordings) > 1 else ""
         return Passage(

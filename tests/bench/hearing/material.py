@@ -5,6 +5,7 @@ Thresholds see only development; the test half is for measuring.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
@@ -55,12 +56,15 @@ class Case:
         return f"{self.half}-{self.name}-{self.condition.replace(' ', '')}"
 
     def sounds(self, folder: Path) -> list[Path]:
-        """Its recordings, spoken into `folder` where they are not there yet."""
+        """Its recordings, spoken into `folder` where they are not there yet, with `times.json` beside
+        them: for each recording, begin and end in seconds of each utterance in order."""
         made = folder / self.id
         if not made.is_dir():
             aside = folder / f"{self.id}.part"
             aside.mkdir(parents=True, exist_ok=True)
-            speak_one(self.script, aside, self.heard)
+            spoken = speak_one(self.script, aside, self.heard)
+            times = [[(begin, end) for begin, end, _ in one.utterances] for one in spoken]
+            (aside / "times.json").write_text(json.dumps(times))
             aside.rename(made)
         return sorted(made.glob("*.opus"))
 

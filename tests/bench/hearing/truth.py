@@ -10,6 +10,7 @@ from rapidfuzz.distance import LCSseq, Levenshtein
 
 from spokenfor.models import Segment, Transcript
 from spokenfor.packs.candidates import Candidates
+from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import Term
 from spokenfor.packs.wording import singular, words_of
 
@@ -46,9 +47,7 @@ def said_terms(script: Script, candidates: Candidates) -> list[tuple[str, ...]]:
 def plain_terms(segments: Sequence[Segment], candidates: Candidates) -> list[tuple[str, ...]]:
     """Concepts that stand in a transcript letter for letter."""
     return [
-        term.concepts
-        for segment in segments
-        for term in _terms(candidates, heard_words([segment]))
+        term.concepts for segment in segments for term in _terms(candidates, heard_words([segment]))
     ]
 
 
@@ -93,20 +92,37 @@ class Beside:
                 after[at] = j1 + at - i1 + 1 if whole else j2
         return cls(said, heard, first, after)
 
-    def said_there(self, first: int, after: int, slack: int = 1) -> list[str]:
-        """The words said where words `first` to `after` were heard, and `slack` more at either end."""
+    def said_there(self, first: int, after: int) -> str:
+        """The words said where words `first` to `after` were heard, and one more at either end."""
+        start, end = self._core(first, after)
+        return " ".join(self.said[max(0, start - 1) : end + 1])
+
+    def is_said(self, first: int, after: int, labels: Sequence[str]) -> bool:
+        """Whether one of these labels was said, number and case apart, and some word of it just where
+        words `first` to `after` were heard."""
+        start, end = self._core(first, after)
+        wanted = {"".join(singular(word) for word in words_of(label)) for label in labels}
+        longest = max(len(words_of(label)) for label in labels) + 1
+        low = max(0, start - longest)
+        stems = [singular(word) for word in self.said[low : end + longest]]
+        return any(
+            "".join(stems[at:to]) in wanted
+            for at in range(len(stems))
+            for to in range(at + 1, min(at + longest, len(stems)) + 1)
+            if low + at < end and low + to > start
+        )
+
+    def _core(self, first: int, after: int) -> tuple[int, int]:
         if after <= first:
-            return []
-        start, end = self.first_of[first], self.after_of[after - 1]
-        return self.said[max(0, start - slack) : end + slack]
+            return 0, 0
+        return self.first_of[first], self.after_of[after - 1]
 
 
-def holds(words: Sequence[str], label: str) -> bool:
-    """Whether a label stands among words, number and case apart."""
-    wanted = "".join(singular(word) for word in words_of(label))
-    stems = [singular(word) for word in words]
-    return any(
-        "".join(stems[first:after]) == wanted
-        for first in range(len(stems))
-        for after in range(first + 1, len(stems) + 1)
-    )
+def labels_of(term: Term, pack: Pack) -> list[str]:
+    """Every name of what a term means."""
+    meant = [
+        concept
+        for concept in (*pack.components.values(), *pack.conditions.values(), *pack.zones)
+        if concept.id in term.concepts
+    ]
+    return [label for concept in meant for label in concept.labels]

@@ -1,0 +1,130 @@
+"""How probable is it that a line's status is what the speaker said? A logistic model, calibrated.
+
+The weights lie in confidence.json, fitted on the development half of the hearing bench by
+tests/bench/hearing/fit_confidence.py; docs/benchmarks.md holds the reliability on the test half.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+from spokenfor.models import Evidence, ItemStatus, Reading, Statement, Transcript
+
+LISTEN_UNDER = 0.8
+"""A status less probable than this is marked *listen* (*common practice*: about one in five is wrong)."""
+
+_LEAST = 0.02
+_RESULTS = {ItemStatus.SATISFACTORY, ItemStatus.REMARK}
+_WEAK = {ItemStatus.NAMED, ItemStatus.LOOKED_FOR}
+
+
+@dataclass(frozen=True)
+class Heard:
+    """What a transcript's words are like: their times and log probabilities by recording, and the mean over
+    all that may be read."""
+
+    starts: dict[int, list[float]]
+    sure: dict[int, list[float]]
+    mean: float
+
+    @classmethod
+    def of(cls, transcript: Transcript) -> Heard:
+        starts: dict[int, list[float]] = {}
+        sure: dict[int, list[float]] = {}
+        for segment in transcript.segments:
+            for word in () if segment.doubtful else segment.words:
+                starts.setdefault(segment.recording, []).append(word.start)
+                sure.setdefault(segment.recording, []).append(
+                    math.log(max(word.probability, _LEAST))
+                )
+        every = [value for values in sure.values() for value in values]
+        return cls(starts, sure, sum(every) / len(every) if every else math.log(_LEAST))
+
+    def words(self, evidence: Evidence) -> list[float]:
+        """Log probabilities of the words of an evidence."""
+        starts = self.starts.get(evidence.recording, [])
+        first, after = bisect_left(starts, evidence.start), bisect_left(starts, evidence.end)
+        return self.sure.get(evidence.recording, [])[first:after] or [self.mean]
+
+
+def features(
+    status: ItemStatus, deciding: Sequence[Statement], heard: Heard, visited: bool
+) -> dict[str, float]:
+    """What the model weighs of a line: its status, the statements that decided it (none where nothing was
+    said), how well it was heard, and whether its zone was walked."""
+    if not deciding:
+        return {
+            "silent": 1.0,
+            "silent_heard": heard.mean,
+            "silent_walked": float(visited),
+            "silent_walked_heard": heard.mean * visited,
+        }
+    best = max(deciding, key=lambda one: one.confidence)
+    words = heard.words(best.evidence)
+    raw = min(max(best.confidence, _LEAST), 1 - _LEAST)
+    kind = "good" if status in _RESULTS else "weak" if status in _WEAK else "bad"
+    return {
+        kind: 1.0,
+        f"{kind}_heard": heard.mean,
+        "words": sum(words) / len(words),
+        "least_word": min(words),
+        "reading": math.log(raw / (1 - raw)),
+        "said_again": math.log(len(deciding)),
+    }
+
+
+@dataclass(frozen=True)
+class Calibration:
+    """Weights by feature."""
+
+    weights: dict[str, float]
+
+    def probability(self, found: dict[str, float]) -> float:
+        """Probability 0..1 of what `features` describes."""
+        odds = sum(self.weights.get(name, 0.0) * value for name, value in found.items())
+        return 1 / (1 + math.exp(-max(-30.0, min(30.0, odds))))
+
+
+@lru_cache(maxsize=1)
+def calibration() -> Calibration:
+    """The model that ships."""
+    text = (files("spokenfor.coverage") / "confidence.json").read_text("utf-8")
+    return Calibration(json.loads(text)["weights"])
+
+
+class Trust:
+    """How far the lines and findings of one inspection can be relied on."""
+
+    def __init__(self, transcript: Transcript, reading: Reading) -> None:
+        self._heard = Heard.of(transcript)
+        self._walked = {stay.zone for stay in reading.walk}
+        self._turned = [repair.evidence for repair in reading.repairs if repair.turns]
+
+    def confidence(
+        self, status: ItemStatus, deciding: Sequence[Statement], zone: str | None
+    ) -> float:
+        """Probability that a line of a zone, or a finding, with this status is what the speaker said."""
+        if status is ItemStatus.UNHEARD:
+            return 0.0
+        found = features(status, deciding, self._heard, zone in self._walked)
+        return round(calibration().probability(found), 3)
+
+    def listen(self, confidence: float, deciding: Sequence[Statement]) -> bool:
+        """Whether a person must listen: too unsure, or a word that turns a meaning was put right."""
+        if not deciding:
+            return False
+        return confidence < LISTEN_UNDER or any(
+            within(turned, one.evidence) for one in deciding for turned in self._turned
+        )
+
+
+def within(inner: Evidence, outer: Evidence) -> bool:
+    """Whether one evidence lies in another's seconds."""
+    same = inner.recording == outer.recording
+    return same and outer.start <= inner.start and inner.end <= outer.end

@@ -1,0 +1,166 @@
+"""Late answers: "any leaks? None", "should be no play, and there is", "is it tight? It is"."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory, Direction
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.targets import SentenceReading, Target
+
+_YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
+# How many sentences that say nothing may lie between a question and its answer (*common practice*).
+_BETWEEN = 2
+_OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
+_SAYS_NOTHING = {
+    CueCategory.FILLER.value,
+    CueCategory.NOW.value,
+    CueCategory.TERMINATION.value,
+    CueCategory.PSEUDO.value,
+    *_YES_NO,
+}
+_LISTED = ("or", "and", "the", "any", "a", "no", "round", "around", "on", "in", "at", "of")
+
+
+def answer(doc: Doc, readings: list[SentenceReading]) -> None:
+    """Carries the answers in the last sentence back to what was asked, looked for or expected, there or in
+    a sentence shortly before."""
+    reading = readings[-1]
+    sentence = reading.sentence
+    for cue in within(doc, CUES, sentence.start, sentence.end):
+        if cue.label_ in _YES_NO:
+            if _is_answer(doc, cue):
+                _yes_no(doc, readings, cue)
+        elif cue.label_ == CueCategory.ABSENT.value and cue._.cue.direction in (
+            Direction.BACKWARD,
+            Direction.ALONE,
+        ):
+            for target in _asked_before(doc, readings, cue, named=True):
+                _settle(target, FlaggedReading.ABSENT, cue.end)
+    _by_result(doc, readings)
+
+
+def _settle(target: Target, reading: FlaggedReading, end: int) -> None:
+    target.reading, target.answered = reading, end
+    target.asked = target.expected = False
+
+
+def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
+    """A short answer. Where nothing was asked, "no, it isn't" and "yes, there is" gainsay what was said
+    last."""
+    yes = cue.label_ == CueCategory.AFFIRMED.value
+    meant = FlaggedReading.PRESENT if yes else FlaggedReading.ABSENT
+    asked = _asked_before(doc, readings, cue, named=False)
+    if asked:
+        bare = len(cue) == 1
+        for target in asked:
+            # A bare "yes" after a look is only talk; after a question it is an answer.
+            if not (yes and bare and not _was_question(readings, target)):
+                _settle(target, meant, cue.end)
+        return
+    said = [one for one in readings[-1].targets if one.span.end <= cue.start]
+    if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
+        said = readings[-2].targets
+    contrary = FlaggedReading.ABSENT if yes else FlaggedReading.PRESENT
+    firm = len(cue) > 1 and doc[cue.start]._.key in ("yes", "no", "yeah", "oh")
+    if said and firm and said[-1].reading is contrary:
+        _settle(said[-1], meant, cue.end)
+
+
+def _was_question(readings: list[SentenceReading], target: Target) -> bool:
+    owner = next(one for one in readings[-1 - _BETWEEN - 1 :] if target in one.targets)
+    return owner.is_question or target.expected
+
+
+def _is_answer(doc: Doc, cue: Span) -> bool:
+    """Whether a short answer is a clause of its own, or opens its sentence."""
+    first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
+    start = cue.start
+    while start > first and is_word(doc[start - 1]) and doc[cue.start]._.key not in _OPENS:
+        start -= 1
+        if doc[start]._.key in _OPENS:
+            break
+    end = cue.end
+    while end < after and is_word(doc[end]):
+        end += 1
+    inside = _quiet(doc, start, end) | set(range(cue.start, cue.end))
+    opening = all(not is_word(doc[at]) or at in _quiet(doc, first, start) for at in range(first, start))
+    strong = doc[cue.start]._.key in ("yes", "yeah") or (len(cue) > 1 and opening)
+    if opening and strong and cue.end < after and doc[cue.start]._.key in ("yes", "yeah", "no"):
+        return True
+    return set(range(start, end)) <= inside
+
+
+def _quiet(doc: Doc, start: int, end: int) -> set[int]:
+    """Tokens that lie in words which say nothing by themselves."""
+    return {
+        index
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ in _SAYS_NOTHING
+        for index in range(cue.start, cue.end)
+    } | {token.i for token in doc[start:end] if token._.key in _OPENS}
+
+
+def _names_nothing(doc: Doc, reading: SentenceReading, end: int) -> bool:
+    mentions = within(doc, MENTIONS, reading.sentence.start, end)
+    kinds = (TermKind.COMPONENT.value, TermKind.CONDITION.value)
+    return not any(mention.label_ in kinds for mention in mentions)
+
+
+def _asked_before(
+    doc: Doc, readings: list[SentenceReading], cue: Span, *, named: bool
+) -> list[Target]:
+    """What still waits for an answer before a cue: in its sentence, else in the last sentence that said
+    anything. With `named`, also a flagged word that stands by itself ("leaks, none")."""
+    reading = readings[-1]
+    earlier = [target for target in reading.targets if target.span.end <= cue.start]
+    if earlier:
+        return [target for target in earlier if _is_open(doc, reading, target, named=named)]
+    if not _names_nothing(doc, reading, cue.start):
+        return []
+    for before in reversed(readings[-2 - _BETWEEN : -1]):
+        if before.targets:
+            return [one for one in before.targets if _is_open(doc, before, one, named=named)]
+        if not _names_nothing(doc, before, before.sentence.end):
+            return []
+    return []
+
+
+def _is_open(doc: Doc, reading: SentenceReading, target: Target, *, named: bool) -> bool:
+    if target.expected or (target.asked and target.reading is FlaggedReading.LOOKED_FOR):
+        return not reading.is_aside(target.span.start)
+    if not named or not target.is_condition or target.reading is not FlaggedReading.PRESENT:
+        return False
+    start, end = reading.clauses[reading.clause_of(target.span.start)]
+    known = {
+        index for span in within(doc, MENTIONS, start, end) for index in range(span.start, span.end)
+    } | {
+        index
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ in (CueCategory.ABSENT.value, CueCategory.FILLER.value)
+        for index in range(cue.start, cue.end)
+    }
+    others = [token for token in doc[start:end] if is_word(token) and token.i not in known]
+    return all(token._.key in _LISTED for token in others)
+
+
+def _by_result(doc: Doc, readings: list[SentenceReading]) -> None:
+    """A good result that follows answers a flagged word that was asked about in so many words, or expected
+    ("I was expecting corrosion, but it's spotless")."""
+    reading = readings[-1]
+    good = next((target for target in reading.targets if target.is_good), None)
+    if good is None:
+        return
+    waiting = [
+        one
+        for one in reading.targets
+        if one.is_condition and one.expected and one.span.end <= good.span.start
+    ]
+    question = readings[-2] if len(readings) > 1 and readings[-2].is_question else None
+    first = reading.targets[0] is good and _names_nothing(doc, reading, good.span.start)
+    if question is not None and first:
+        waiting += [one for one in question.targets if one.is_condition and one.asked]
+    for target in waiting:
+        _settle(target, FlaggedReading.ABSENT, good.span.end)

@@ -1,0 +1,71 @@
+"""Talk that is not of this machine, and talk that does not mean what it says."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory, Direction, Scope
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.targets import SentenceReading
+
+# What brings the talk back to this machine.
+_BACK_HERE = {"this", "these", "ours", "here"}
+
+
+def find_asides(doc: Doc, reading: SentenceReading) -> None:
+    """Marks the stretch around each cue that speaks of something else: from the last "but" before it to the
+    next one, or to where a clause speaks of "this one"."""
+    start, end = reading.sentence.start, reading.sentence.end
+    cues = within(doc, CUES, start, end)
+    turns = {
+        cue.start
+        for cue in cues
+        if cue.label_ == CueCategory.TERMINATION.value and cue._.cue.scope is Scope.SENTENCE
+    }
+    turns |= {first for first, last in reading.clauses if _comes_back(doc, first, last)}
+    for cue in cues:
+        if cue.label_ == CueCategory.ELSEWHERE.value:
+            before = max((turn for turn in turns if turn <= cue.start), default=start)
+            after = min((turn for turn in turns if turn > cue.start), default=end)
+            reading.asides.append((before, after))
+
+
+def _comes_back(doc: Doc, start: int, end: int) -> bool:
+    words = [token._.key for token in doc[start:end] if is_word(token)]
+    said = words[1:] if words and words[0] in ("and", "but", "so") else words
+    return start > doc._.table.first[start] and bool(said) and said[0] in _BACK_HERE
+
+
+def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:
+    """Reads what the last sentence says well of a thing as unclear where it is not meant; a sentence that
+    names nothing throws its irony on the one before. A flagged word said to be there stays: irony makes
+    good news of bad, not bad of good (*common practice*)."""
+    reading = readings[-1]
+    cues = [
+        cue
+        for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
+        if cue.label_ == CueCategory.IRONY.value
+        and (cue._.cue.direction is not Direction.ALONE or _is_alone(doc, cue))
+    ]
+    if not cues:
+        return
+    mentions = within(doc, MENTIONS, reading.sentence.start, reading.sentence.end)
+    named = any(mention.label_ == TermKind.COMPONENT.value for mention in mentions)
+    both = not named and not reading.targets and len(readings) > 1
+    for ironic in readings[-2:] if both else [reading]:
+        ironic.ironic = True
+        for target in ironic.targets:
+            good = target.reading is FlaggedReading.ABSENT or not target.is_condition
+            supposed = target.reading is FlaggedReading.SUPPOSED
+            if good or (supposed and target.is_condition):
+                target.reading = FlaggedReading.UNCLEAR
+            target.asked = target.expected = False
+
+
+def _is_alone(doc: Doc, cue: Span) -> bool:
+    """Whether a cue fills the piece between two marks."""
+    first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
+    opens = cue.start == first or not is_word(doc[cue.start - 1])
+    return opens and (cue.end >= after or not is_word(doc[cue.end]))

@@ -1,0 +1,35 @@
+"""The words that a contraction stands for, so that one cue row covers "isn't", "is not" and "nothing's"."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+# Endings and whole words of spoken English (*common practice*); "'s" is read as "is".
+_ENDINGS = {"'s": "is", "'re": "are", "'ve": "have", "'d": "would", "'ll": "will", "'m": "am"}
+_WHOLE = {
+    "can't": ("can", "not"),
+    "cannot": ("can", "not"),
+    "won't": ("will", "not"),
+    "shan't": ("shall", "not"),
+    "ain't": ("is", "not"),
+    "gonna": ("going", "to"),
+    "wanna": ("want", "to"),
+    "gotta": ("got", "to"),
+    "nowt": ("nothing",),
+    "owt": ("anything",),
+}
+
+
+@lru_cache(maxsize=50_000)
+def spread(word: str) -> tuple[str, ...]:
+    """The words of a normal word, in order: ("is", "not") for "isn't", one for most."""
+    if word in _WHOLE:
+        return _WHOLE[word]
+    if "'" not in word:
+        return (word,)
+    if word.endswith("n't") and len(word) > 3:
+        return (word[:-3], "not")
+    for ending, stands_for in _ENDINGS.items():
+        if word.endswith(ending) and len(word) > len(ending):
+            return (word[: -len(ending)], stands_for)
+    return (word,)

@@ -1,0 +1,162 @@
+"""Words taken back: "left, sorry, right", "the fin, I mean the skid", "cracked, no, my mistake"."""
+
+from __future__ import annotations
+
+from spacy.language import Language
+from spacy.tokens import Doc, Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory, Scope
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, set_spans, within
+from spokenfor.reading.targets import SentenceReading, Target
+
+Doc.set_extension("taken_back", default=None, force=True)
+
+# How far before a correction the word it replaces may stand, in tokens (*common practice*).
+_REACH = 8
+_LEADS = set("the a an in on at of to from for by no it's it that's that sorry hand side , -".split())
+_VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
+_NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
+
+
+@Language.factory("spokenfor_corrections")
+def create_corrections(nlp: Language, name: str) -> Corrections:
+    return Corrections()
+
+
+class Corrections:
+    """Drops the mention of a position or component that another one replaces at once, and sets
+    `doc._.taken_back`: the tokens from the dropped mention to the end of the correction."""
+
+    def __call__(self, doc: Doc) -> Doc:
+        doc._.taken_back = set()
+        dropped: list[Span] = []
+        for sentence in doc.sents:
+            for cue in _corrections(doc, sentence):
+                dropped += self._replaced(doc, sentence, cue)
+        if dropped:
+            starts = {span.start for span in dropped}
+            kept = [span for span in doc.spans[MENTIONS] if span.start not in starts]
+            set_spans(doc, MENTIONS, kept)
+        return doc
+
+    def _replaced(self, doc: Doc, sentence: Span, cue: Span) -> list[Span]:
+        new = _said_instead(doc, sentence, cue)
+        if new is None:
+            return []
+        before = [
+            span
+            for span in within(doc, MENTIONS, max(sentence.start, cue.start - _REACH), cue.start)
+            if span.label_ in _NAMES
+        ]
+        after = within(doc, MENTIONS, new.start, min(sentence.end, new.end + 3))
+        again = {name for span in after for name in span._.term.concepts}
+        old = [span for span in before if span.label_ == new.label_][-1:]
+        if not old:
+            return []
+        # "Number one pump, correction, number two pump": the component is said again as well.
+        old += [
+            span
+            for span in before
+            if span.start > old[0].start and set(span._.term.concepts) & again
+        ]
+        first = min(span.start for span in old)
+        end = cue.end
+        while end < sentence.end and not is_word(doc[end]):
+            end += 1
+        doc._.taken_back |= set(range(first, end))
+        return old
+
+
+def _corrections(doc: Doc, sentence: Span) -> list[Span]:
+    """The correction cues of a sentence, and a "no" that stands between two marks."""
+    return [
+        cue
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue.label_ == CueCategory.CORRECTION.value
+        or (
+            cue.label_ == CueCategory.DENIED.value
+            and len(cue) == 1
+            and cue.start > sentence.start
+            and not is_word(doc[cue.start - 1])
+        )
+    ]
+
+
+def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:
+    """The position or component that follows a correction with no verb between them."""
+    at = cue.end
+    while at < sentence.end:
+        found = [span for span in within(doc, MENTIONS, at, at + 1) if span.label_ in _NAMES]
+        if found:
+            return found[0]
+        words = spread(doc[at]._.key)
+        inside = any(
+            other.start <= at < other.end
+            for other in within(doc, CUES, cue.end, at + 1)
+            if other.label_ in (CueCategory.CORRECTION.value, CueCategory.DENIED.value)
+        )
+        if set(words) & _VERBS or not (inside or words[0] in _LEADS):
+            return None
+        at += 1
+    return None
+
+
+def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
+    """Reads what the last sentence takes back, there or in the sentence before, as not said: a flagged word
+    as absent, a result or an absence as no result."""
+    reading = readings[-1]
+    sentence = reading.sentence
+    for cue in within(doc, CUES, sentence.start, sentence.end):
+        if cue.label_ != CueCategory.CORRECTION.value or cue.start in doc._.taken_back:
+            continue
+        if not _retracts(doc, reading, cue):
+            continue
+        before = [one for one in reading.targets if one.span.end <= cue.start]
+        if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
+            before = readings[-2].targets
+        after = [one for one in reading.targets if one.span.start >= cue.end]
+        _undo(doc, before, after, cue)
+
+
+def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> None:
+    worse = any(one.is_condition and one.reading is FlaggedReading.PRESENT for one in after)
+    named = any(span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, cue.end + 8))
+    for target in before[-1:]:
+        if target.is_condition and target.reading is FlaggedReading.PRESENT:
+            if not worse or named:
+                target.reading, target.answered = FlaggedReading.ABSENT, cue.end
+        elif target.reading in (FlaggedReading.PRESENT, FlaggedReading.ABSENT):
+            target.reading = FlaggedReading.UNCLEAR
+
+
+def _retracts(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
+    """Whether a correction takes back what was said: a firm one always ("scratch that"), another where it
+    goes on with "no" or with what it is instead."""
+    sentence = reading.sentence
+    if within(doc, QUANTITIES, max(sentence.start, cue.start - 4), cue.end + 6):
+        return False
+    if cue._.cue.scope is Scope.SENTENCE:
+        return True
+    words = [
+        part
+        for token in doc[cue.end : min(sentence.end, cue.end + 6)]
+        if is_word(token)
+        for part in spread(token._.key)
+    ][:2]
+    pronouns = {"it", "that", "they", "this", "those", "there"}
+    return bool(words) and (
+        words[0] in ("no", "not") or (words[0] in pronouns and bool(set(words[1:]) & _VERBS))
+    )
+
+
+def _words_before(doc: Doc, sentence: Span, cue: Span) -> bool:
+    """Whether anything but filling words stands before a cue in its sentence."""
+    quiet = {
+        index
+        for other in within(doc, CUES, sentence.start, cue.start)
+        for index in range(other.start, other.end)
+    }
+    return any(is_word(token) and token.i not in quiet for token in doc[sentence.start : cue.start])

@@ -1,0 +1,187 @@
+"""Which cues reach a word: direction, scope and termination, after ConText (Harkema et al. 2009)."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.schema import CueCategory, Direction, Scope
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
+from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
+
+_AIMS = {"for", "if", "whether", "that", "any", "is", "are", "it's", "they're", "that's"}
+_JOINERS = {"and", "or", "nor", "but", ",", ";"}
+_PRESENT = {"is", "are", "has", "have", "looks", "look", "feels"}
+_PAST = {"was", "were", "had", "been", "found", "did", "came", "got", "saw", "went", "used"}
+_INERT = {
+    CueCategory.CORRECTION.value,
+    CueCategory.AFFIRMED.value,
+    CueCategory.DENIED.value,
+    CueCategory.IRONY.value,
+    CueCategory.NOW.value,
+}
+_GENERIC = {"a", "an", "any", "every", "each"}
+
+
+def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
+    """The cues of a sentence whose scope takes in a word, in order of place."""
+    sentence = reading.sentence
+    return [
+        cue
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if not (cue.start < target.end and target.start < cue.end)
+        and _reaches(doc, reading, cue, target)
+    ]
+
+
+def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
+    """Whether the denials among the cues that reach a word come to a denial. One that governs another
+    turns it round ("isn't free of", "can't say there's no"); those of a list do not."""
+    before = [cue for cue in cues if cue.label_ in DENIALS and cue.end <= target.start]
+    if not before:
+        return any(cue.label_ in DENIALS for cue in cues)
+    count, last = 1, before[-1]
+    for cue in reversed(before[:-1]):
+        if _governs(doc, cue, last):
+            count, last = count + 1, cue
+        else:
+            break
+    return count % 2 == 1
+
+
+def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
+    """Whether a denial stands over another: nothing between them joins, ends or states anything."""
+    between = doc[outer.end : inner.start]
+    joined = any(token._.key in _JOINERS for token in between)
+    return not joined and not targets_between(doc, outer.end, inner.start)
+
+
+def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: int) -> bool:
+    """Whether a scope spans the tokens start..end, which lie between a cue and its target."""
+    if scope is not Scope.SENTENCE:
+        last = max(end, start)
+        return reading.clause_of(start - 1) == reading.clause_of(
+            min(last, reading.sentence.end - 1)
+        )
+    return not any(_stops(doc, cue) for cue in within(doc, CUES, start, end))
+
+
+def _stops(doc: Doc, cue: Span) -> bool:
+    """Whether not even a cue that reaches over its sentence reaches past this one."""
+    if cue.label_ == CueCategory.EXCEPTION.value:
+        return True
+    hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[cue.start - 1])
+    return cue.label_ == CueCategory.TERMINATION.value and hard
+
+
+def targets_between(doc: Doc, start: int, end: int) -> bool:
+    return any(
+        span.label_ == TermKind.CONDITION.value for span in within(doc, MENTIONS, start, end)
+    ) or any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
+
+
+def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
+    mentions = within(doc, MENTIONS, start, end)
+    return [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+
+
+def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
+    rule, label = cue._.cue, cue.label_
+    if label in _INERT or rule.direction is Direction.ALONE:
+        return False
+    if label == CueCategory.HISTORY.value:
+        return _history_reaches(doc, reading, cue, target)
+    if cue.end > target.start:
+        if label == CueCategory.RULE.value and not _is_generic(doc, reading, target):
+            return False
+        both = rule.direction is Direction.BOTH or label == CueCategory.RULE.value
+        return both and in_reach(doc, reading, rule.scope, target.end, cue.start)
+    if rule.direction is Direction.BACKWARD or not in_reach(
+        doc, reading, rule.scope, cue.end, target.start
+    ):
+        return False
+    is_condition = target.label_ == TermKind.CONDITION.value
+    if label == CueCategory.PURPOSE.value:
+        if rule.scope is Scope.NEXT:
+            return is_condition and not targets_between(doc, cue.end, target.start)
+        return _purpose_reaches(doc, cue, target)
+    if label == CueCategory.ABSENT.value:
+        return _absence_reaches(doc, cue, target)
+    if label == CueCategory.ANY.value:
+        return is_condition and not _results_between(doc, cue.end, target.start)
+    if rule.scope is Scope.NEXT:
+        return not targets_between(doc, cue.end, target.start)
+    return True
+
+
+def _results_between(doc: Doc, start: int, end: int) -> bool:
+    return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
+
+
+def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
+    sentence."""
+    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    return bool(_GENERIC & set(words[:2])) or "any" in words
+
+
+def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
+    """Purpose covers what it aims at. Past a component or measure it needs an aiming word ("checking the
+    pump *for* leaks"); it ends at a denial that follows the component or an earlier target ("checking the
+    pump, no leaks")."""
+    components = _components_between(doc, cue.end, target.start)
+    denials = [
+        other
+        for other in within(doc, CUES, cue.end, target.start)
+        if other.label_ in DENIALS or other.label_ == CueCategory.TERMINATION.value
+    ]
+    for denial in denials:
+        if _components_between(doc, cue.end, denial.start) or targets_between(
+            doc, cue.end, denial.start
+        ):
+            return False
+    if within(doc, QUANTITIES, cue.end, target.start):
+        return False
+    if cue._.cue.scope is Scope.SENTENCE or not components:
+        return True
+    return any(token._.key in _AIMS for token in doc[components[0].end : target.start])
+
+
+def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
+    """Absence covers a list of conditions and ends at a result or at a component that follows one."""
+    between = within(doc, CUES, cue.end, target.start)
+    if target.label_ != TermKind.CONDITION.value:
+        return target.start == cue.end or any(other.label_ in DENIALS for other in between)
+    if any(
+        other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
+    ):
+        return False
+    covered = [
+        span
+        for span in within(doc, MENTIONS, cue.end, target.start)
+        if span.label_ == TermKind.CONDITION.value
+    ]
+    if cue._.cue.scope is Scope.NEXT and covered:
+        return False
+    return not (covered and _components_between(doc, covered[0].end, target.start))
+
+
+def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
+    """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
+    is in the past as well, or stands before it without a verb of the present."""
+    own = reading.clause_of(cue.start)
+    number = reading.clause_of(target.start)
+    start, end = reading.clauses[number]
+    if any(other.label_ == CueCategory.NOW.value for other in within(doc, CUES, start, end)):
+        return False
+    if own == number:
+        forward = cue.end <= target.start
+        return cue._.cue.direction is Direction.BOTH or forward
+    first, last = sorted((cue, target), key=lambda span: span.start)
+    if not in_reach(doc, reading, Scope.SENTENCE, first.end, last.start) and own > number:
+        return False
+    words = {part for token in doc[start : target.start] for part in spread(token._.key)}
+    if words & _PAST:
+        return True
+    return own > number and not words & _PRESENT

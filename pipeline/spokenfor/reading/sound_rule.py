@@ -1,0 +1,165 @@
+"""How likely is it that a phrase was a term of the pack, given what the sound says? Logistic regression.
+
+The weights lie in sound_rule.json, fitted on the development half of the hearing bench by
+tests/bench/hearing/fit.py; nothing here is set by hand.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+
+from spokenfor.packs.phones import likeness, word_phones
+from spokenfor.packs.terms import Term, TermKind
+from spokenfor.packs.wording import singular, words_of
+from spokenfor.reading.slots import says_how
+
+RARE_COUNT = 300_000
+"""A word counted less often in ordinary English is rare (symspellpy's list)."""
+
+_SCORES = (-20.0, 6.0)
+_DOUBTED = -8.0
+_LEAST_PROBABILITY = 0.02
+_SHORT, _LONG = 4, 14
+NO_RIVAL = -4.0
+_LIKENESS_WORTH = 30.0
+_FAR = 2
+
+
+@dataclass(frozen=True)
+class Possible:
+    """A phrase (token range), a term it may have been, the words heard (normal form), and what speaks for
+    it: how alike they sound and are spelled (0..1), the sound score in nats where the sound was asked, the
+    probability of its least probable word (0..1), how often its rarest word was counted in ordinary
+    English, and whether it turns one component that was heard into another."""
+
+    tokens: tuple[int, int]
+    term: Term
+    heard: tuple[str, ...]
+    sounds: float
+    spelling: float
+    sound_score: float | None
+    surest: float
+    rarest: int
+    turns: bool
+
+
+@dataclass(frozen=True)
+class Surroundings:
+    """Where a phrase stands: zones between the zone being walked and the nearest that has the term (None
+    for a term of no zone); whether its sentence speaks of the trade anyhow; whether it `opens` and `closes`
+    a clause or what can hold a name in one; whether it is `denied`, standing right behind a "no", or
+    stands right `behind_verb` ("is chained"); the mean log probability of the sentence's words; and
+    whether the sentence is `unresolved`: it names a component and says nothing of it yet.
+    Of a component of the zone being walked: whether its line comes next on the sheet (`next_line`),
+    whether it lies between what was named before and after (`between`), and whether it is named
+    near by anyhow (`named_near`). `rival` is by how much the best other term for the same words does
+    better (negative: worse)."""
+
+    distance: int | None
+    supported: bool
+    opens: bool
+    closes: bool
+    denied: bool
+    behind_verb: bool
+    sentence: float
+    unresolved: bool = False
+    next_line: bool = False
+    between: bool = False
+    named_near: bool = False
+    rival: float = NO_RIVAL
+
+
+def standing_of(one: Possible) -> float:
+    """What sound and likeness alone say of a possible repair, in nats: to set rivals side by side."""
+    return (one.sound_score or 0.0) + _LIKENESS_WORTH * one.sounds
+
+
+def changed(one: Possible) -> tuple[str, str]:
+    """Phones of what a repair changes: the words heard and the label's, without the words that both begin
+    or end with."""
+    heard, label = list(one.heard), words_of(one.term.label)
+    while heard and label and singular(heard[0]) == singular(label[0]):
+        heard, label = heard[1:], label[1:]
+    while heard and label and singular(heard[-1]) == singular(label[-1]):
+        heard, label = heard[:-1], label[:-1]
+    phones = ["".join(word_phones(singular(word)) for word in part) for part in (heard, label)]
+    return phones[0], phones[1]
+
+
+def features(one: Possible, around: Surroundings) -> dict[str, float]:
+    """What the rule weighs, each of the order of one; the names are those of sound_rule.json."""
+    score = min(max(one.sound_score or 0.0, _SCORES[0]), _SCORES[1])
+    phones = len(one.term.phones)
+    kind = one.term.kind
+    condition, component = kind is TermKind.CONDITION, kind is TermKind.COMPONENT
+    how = condition and says_how(one.term.label)
+    doubt = math.log(max(one.surest, _LEAST_PROBABILITY))
+    holds = around.opens and around.closes
+    distance = around.distance or 0
+    before, after = changed(one)
+    given = {
+        "score": score / 5,
+        "score_very_low": min(0.0, score - _DOUBTED) / 5,
+        "alike": (one.sounds - 0.85) * 10,
+        "same_sound": one.sounds > 0.99,
+        "change_alike": (likeness(before, after) - 0.7) * 5 if before and after else 0.0,
+        "change_long": min(len(after), _LONG) / 5,
+        "words_only_added": not before,
+        "words_only_dropped": not after,
+        "rival": min(max(around.rival, NO_RIVAL), 8.0) / 4,
+        "spelling": (one.spelling - 0.7) * 5,
+        "phones": min(phones, _LONG) / 5,
+        "short": phones <= _SHORT,
+        "word_doubted": doubt,
+        "sentence_doubted": max(around.sentence, -2.0),
+        "rare_word": one.rarest < RARE_COUNT,
+        "condition": condition,
+        "zone": kind is TermKind.ZONE,
+        "turns": one.turns,
+        "here": around.distance == 0,
+        "beside": around.distance == 1,
+        "far": distance > _FAR,
+        "distance": math.log1p(distance),
+        "trade_around": around.supported,
+        "next_line": around.next_line,
+        "between": around.between,
+        "named_near": around.named_near,
+        "component_fits": component and holds,
+        "condition_fits": condition and holds,
+        "component_denied": component and around.denied,
+        "noun_denied": condition and around.denied and not how,
+        "denied_at_end": condition and around.denied and around.closes,
+        "adjective_behind_verb": how and around.behind_verb,
+        "says_it": condition and around.unresolved,
+        "says_how_it_is": how and around.unresolved and around.behind_verb and around.closes,
+        "adjective_denied": how and around.denied,
+        "noun_behind_verb": condition and around.behind_verb and not how,
+        "more_words": len(range(*one.tokens)) - len(words_of(one.term.label)),
+    }
+    return {name: float(value) for name, value in given.items()}
+
+
+@dataclass(frozen=True)
+class SoundRule:
+    """Weights by feature, a constant, and the log odds from which on a repair is taken."""
+
+    constant: float
+    weights: dict[str, float]
+    needed: float
+
+    def log_odds(self, one: Possible, around: Surroundings) -> float:
+        """Log odds that the term was said."""
+        found = features(one, around)
+        return self.constant + sum(self.weights[name] * value for name, value in found.items())
+
+
+@lru_cache(maxsize=1)
+def sound_rule() -> SoundRule:
+    """The rule that ships."""
+    text = (files("spokenfor.reading") / "sound_rule.json").read_text("utf-8")
+    fitted = json.loads(text)
+    return SoundRule(fitted["constant"], fitted["weights"], fitted["needed"])

@@ -1,0 +1,62 @@
+"""What reading decides about: flagged words and result words, sentence by sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
+
+RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
+DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
+
+
+@dataclass
+class Target:
+    """A flagged word or a result word, and how it is meant. For a result word `reading` is PRESENT (it
+    holds), ABSENT (it is denied: "not secure"), or no result (LOOKED_FOR, SUPPOSED, UNCLEAR). `asked` and
+    `expected` wait for an answer; `answered` is the end of a later answer ("any leaks? None"), where there
+    was one."""
+
+    span: Span
+    reading: FlaggedReading
+    asked: bool = False
+    expected: bool = False
+    answered: int | None = None
+
+    @property
+    def is_condition(self) -> bool:
+        return bool(self.span.label_ == TermKind.CONDITION.value)
+
+    @property
+    def is_good(self) -> bool:
+        """Whether it is a general good result that holds."""
+        good = self.span.label_ == CueCategory.SATISFACTORY.value
+        return good and self.reading is FlaggedReading.PRESENT
+
+
+@dataclass
+class SentenceReading:
+    """A sentence, its clauses as token ranges, its targets in order of place, the token ranges that are
+    `asides` (of another machine, chat), whether it is `ironic`, and the indices of the first tokens of cues
+    and quantities that are `void`: only supposed, expected, asked or denied."""
+
+    sentence: Span
+    clauses: list[tuple[int, int]]
+    targets: list[Target]
+    asides: list[tuple[int, int]] = field(default_factory=list)
+    ironic: bool = False
+    void: set[int] = field(default_factory=set)
+
+    def clause_of(self, index: int) -> int:
+        return next(at for at, (start, end) in enumerate(self.clauses) if start <= index < end)
+
+    def is_aside(self, index: int) -> bool:
+        return any(start <= index < end for start, end in self.asides)
+
+    @property
+    def is_question(self) -> bool:
+        return self.sentence[-1].text == "?"
