@@ -5,7 +5,7 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
-from spokenfor.packs.schema import CueCategory, Direction
+from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import SentenceReading, Target
@@ -36,7 +36,7 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
         elif cue.label_ == CueCategory.ABSENT.value and cue._.cue.direction in (
             Direction.BACKWARD,
             Direction.ALONE,
-        ):
+        ) and cue._.cue.scope is not Scope.NEXT:
             for target in _asked_before(doc, readings, cue, named=True):
                 _settle(target, FlaggedReading.ABSENT, cue.end)
     _by_result(doc, readings)

@@ -37,6 +37,9 @@ _LIST_WORDS = {
     "and",
     "any",
     "of",
+    "a",
+    "an",
+    "1",
     "the",
     "sign",
     "signs",
@@ -85,7 +88,8 @@ def _goes_on(doc: Doc, start: int, end: int) -> bool:
     listed = [*_conditions(doc, start, end), *within(doc, ASPECTS, start, end)]
     if not listed:
         return False
-    covered = {index for span in listed for index in range(span.start, span.end)}
+    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
+    covered = {index for span in [*listed, *parts] for index in range(span.start, span.end)}
     last = max(covered) + 1
     inside = [token for token in doc[start:last] if is_word(token) and token.i not in covered]
     after = [token for token in doc[last:end] if is_word(token) and token.i not in covered]

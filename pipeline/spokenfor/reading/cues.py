@@ -19,6 +19,25 @@ _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
 _HUMMED = {"er", "erm", "um", "uh", "ah", "mm"}
 _DETERMINERS = {"the", "on", "your", "my", "our"}
 _END = ""
+# Categories that lie over the others and do not take their words: where clauses end, short answers (which
+# count only as clauses of their own), and filling words.
+_ENDS = frozenset({CueCategory.TERMINATION.value})
+_ANSWERS = frozenset({CueCategory.AFFIRMED.value, CueCategory.DENIED.value})
+_FILLERS = frozenset({CueCategory.FILLER.value})
+LAYERED = _ENDS | _ANSWERS | _FILLERS
+
+
+
+def _cue_of(span: Span) -> Cue | None:
+    return span.doc.user_data.get(("cue", span.start, span.end, span.label_))
+
+
+def _keep_cue(span: Span, cue: Cue) -> None:
+    span.doc.user_data["cue", span.start, span.end, span.label_] = cue
+
+
+# By place and category: two cues of different categories may stand on the same words.
+Span.set_extension("cue", getter=_cue_of, setter=_keep_cue, force=True)
 
 # A phrase that stands at the tokens start..end (end not included), and the cues it may be.
 Match = tuple[int, int, list[Cue]]
@@ -60,19 +79,35 @@ class Cues:
         return doc
 
     def _in_sentence(self, doc: Doc, sentence: Span, firm: set[int]) -> list[Span]:
+        matches = list(self._matches(doc, sentence))
+        main = self._layer(doc, sentence, matches, None, firm)
+        taken = {at for span in main for at in range(span.start, span.end)}
+        inner = {at for span in main for at in range(span.start + 1, span.end)}
+        layers = [
+            self._layer(doc, sentence, matches, layer, firm | held)
+            for layer, held in ((_ENDS, set()), (_ANSWERS, set()), (_FILLERS, taken))
+        ]
+        ends = [span for span in layers[0] if span.start not in inner]
+        return sorted([*main, *ends, *layers[1], *layers[2]], key=lambda span: span.start)
+
+    @staticmethod
+    def _layer(
+        doc: Doc, sentence: Span, matches: list[Match], layer: frozenset[str] | None, firm: set[int]
+    ) -> list[Span]:
+        """The phrases of one layer, longest first; `layer` None is all but the layered categories."""
         words = [token.i for token in sentence if is_word(token)]
         taken = set(firm)
         spans = []
-        # Names of parts come first: "split pins" is one, whatever "pins are in" says.
-        order = sorted(
-            self._matches(doc, sentence),
-            key=lambda found: (
-                found[2][0].category is not CueCategory.PART,
-                found[0] - found[1],
-                found[0],
-            ),
-        )
-        for start, end, cues in order:
+        chosen = []
+        for start, end, cues in matches:
+            own = [
+                cue
+                for cue in cues
+                if (cue.category.value in layer if layer else cue.category.value not in LAYERED)
+            ]
+            if own:
+                chosen.append((start, end, own))
+        for start, end, cues in sorted(chosen, key=_rank):
             blocked = taken if cues[0].category.value not in _NAMES else taken - firm
             if not blocked.isdisjoint(range(start, end)):
                 continue
@@ -84,7 +119,7 @@ class Cues:
                 span = Span(doc, start, end, label=cue.category.value)
                 span._.cue = cue
                 spans.append(span)
-        return sorted(spans, key=lambda span: span.start)
+        return spans
 
     def _matches(self, doc: Doc, sentence: Span) -> list[Match]:
         """Every phrase that stands in a sentence."""
@@ -129,6 +164,13 @@ class Cues:
             if after is None:
                 return
             node = after
+
+
+def _rank(found: Match) -> tuple[bool, int, int]:
+    """Names of parts come first: "split pins" is one, whatever "pins are in" says."""
+    start, end, cues = found
+    named = cues[0].category is CueCategory.PART and end - start > 1
+    return (not named, start - end, start)
 
 
 def _inside(mention: Span, names: list[Span]) -> bool:

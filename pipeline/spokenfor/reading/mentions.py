@@ -9,7 +9,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
-from spokenfor.packs.wording import words_of
+from spokenfor.packs.wording import SMALL_NUMBERS, words_of
 from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, set_spans
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
@@ -33,6 +33,7 @@ class Mentions:
         )
 
     def __call__(self, doc: Doc) -> Doc:
+        self._stems = [_number(stem) for stem in doc._.table.stem]
         found: dict[str, list[Span]] = {MENTIONS: [], STATES: [], ASPECTS: []}
         for sentence in doc.sents:
             windows = list(word_windows(sentence, self.longest + 2))
@@ -44,7 +45,7 @@ class Mentions:
         return doc
 
     def _pick(self, doc: Doc, windows: list[list[int]], kinds: list[TermKind]) -> list[Span]:
-        stems = doc._.table.stem
+        stems = self._stems
         matches: list[tuple[int, int, int, int, Term]] = []
         for inside in windows:
             key = "".join([stems[at] for at in inside])
@@ -59,6 +60,11 @@ class Mentions:
                 taken.update(range(start, end))
                 spans.append(mention_span(doc, start, end, term))
         return sorted(spans, key=lambda span: span.start)
+
+
+def _number(stem: str) -> str:
+    """A number as a digit, also where it was said as an owner ("number one's pump")."""
+    return SMALL_NUMBERS.get(stem, stem)
 
 
 def word_windows(sentence: Span, longest: int) -> Iterator[list[int]]:

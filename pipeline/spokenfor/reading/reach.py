@@ -39,14 +39,12 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
     """Whether the denials among the cues that reach a word come to a denial. One that governs another
     turns it round ("isn't free of", "can't say there's no"); those of a list do not."""
     before = [cue for cue in cues if cue.label_ in DENIALS and cue.end <= target.start]
-    if not before:
-        return any(cue.label_ in DENIALS for cue in cues)
-    count, last = 1, before[-1]
-    for cue in reversed(before[:-1]):
-        if _governs(doc, cue, last):
-            count, last = count + 1, cue
-        else:
+    after = [cue for cue in cues if cue.label_ in DENIALS and cue.end > target.start]
+    count, last = (1, target) if after else (0, None)
+    for cue in reversed(before):
+        if last is not None and not _governs(doc, cue, last):
             break
+        count, last = count + 1, cue
     return count % 2 == 1
 
 
@@ -92,6 +90,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         return False
     if label == CueCategory.HISTORY.value:
         return _history_reaches(doc, reading, cue, target)
+    if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
+        hung = doc[target.end : cue.start]
+        return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
         if label == CueCategory.RULE.value and not _is_generic(doc, reading, target):
             return False

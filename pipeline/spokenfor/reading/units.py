@@ -11,6 +11,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
     ASPECTS,
     CUES,
@@ -50,7 +51,11 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
         if start <= target.span.start < end:
             targets[target.span.start].append(target)
     by_token = mentions_by_token(doc)
-    cues = {cue.start: cue for cue in within(doc, CUES, start, end)}
+    cues = {
+        cue.start: cue
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ not in LAYERED
+    }
     quantities = {span.start: span for span in within(doc, QUANTITIES, start, end)}
     unit = Unit(start, start)
     found = [unit]

@@ -159,6 +159,8 @@ def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
 
 def _lies_in(cue: Span, states: list[Target]) -> bool:
     """Whether a settling cue lies wholly in a state word of the component."""
+    if cue._.cue.category is CueCategory.PUT_RIGHT:
+        return False
     return any(
         state.span.start <= cue.start and cue.end <= state.span.end for state in states
     )
