@@ -68,7 +68,7 @@ def assemble(
         findings=_findings(reading.statements, settled, trust),
         flagged_words=reading.flagged_words,
         statements=reading.statements,
-        zones=zone_walks(pack.zones, reading.walk),
+        zones=zone_walks(pack.zones, reading.walk, reading.unsure_zones),
         repairs=reading.repairs,
         unheard=unheard,
         coverage=_coverage(items),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from spokenfor.models import (
     Recording,
@@ -26,8 +26,10 @@ SECONDS_PER_ZONE = 8.0
 MOSTLY_UNHEARD = 0.25
 
 
-def zone_walks(zones: Sequence[Zone], walk: Sequence[ZoneStay]) -> list[ZoneWalk]:
-    """Every zone of the pack in walking order, with its visits."""
+def zone_walks(
+    zones: Sequence[Zone], walk: Sequence[ZoneStay], unsure: Collection[str] = ()
+) -> list[ZoneWalk]:
+    """Every zone of the pack in walking order, with its visits; `unsure` are those of no sure side."""
     first_visits = list(dict.fromkeys(stay.zone for stay in walk))
     return [
         ZoneWalk(
@@ -41,6 +43,7 @@ def zone_walks(zones: Sequence[Zone], walk: Sequence[ZoneStay]) -> list[ZoneWalk
                 if stay.zone == zone.id
             ],
             seconds=sum(stay.end - stay.start for stay in walk if stay.zone == zone.id),
+            side_sure=zone.id not in unsure,
         )
         for order, zone in enumerate(zones, start=1)
     ]

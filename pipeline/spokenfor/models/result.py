@@ -36,7 +36,8 @@ class ItemStatus(StrEnum):
 
 class ZoneWalk(Model):
     """A zone of the pack and when it was walked. `expected_order` counts from 1 in the sheet's order,
-    `walked_order` from 1 in the order of first visits (None where never visited)."""
+    `walked_order` from 1 in the order of first visits (None where never visited); `side_sure` is False
+    where it was not said which side was walked, this zone's or its twin's."""
 
     id: str
     name: str
@@ -44,6 +45,7 @@ class ZoneWalk(Model):
     walked_order: int | None
     visits: list[Visit]
     seconds: Seconds
+    side_sure: bool = True
 
 
 class AspectStated(Model):

@@ -72,6 +72,12 @@ def not_covered(result: Result, *, required: bool = True) -> list[Item]:
     return [item for item in result.items if item.required is required and not is_covered(item)]
 
 
+def listen_first(result: Result) -> list[Item]:
+    """Items with a result that a person must listen to before relying on it, the least sure first."""
+    unsure = [item for item in result.items if item.listen and is_covered(item)]
+    return sorted(unsure, key=lambda item: item.confidence)
+
+
 def tally(items: Iterable[Item]) -> list[tuple[str, int]]:
     """How many items stand at each status, by its words, most frequent first."""
     counts = Counter(status_words(item) for item in items)

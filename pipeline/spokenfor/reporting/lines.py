@@ -221,6 +221,10 @@ class Lines:
     def _unheard(self, zone: ZoneWalk) -> tuple[str, list[Passage]]:
         stretches = [one for one in self._result.unheard if zone.id in one.zones]
         reasons = ", ".join(dict.fromkeys(REASON_WORDS[one.reason] for one in stretches))
+        if not stretches and not zone.side_sure:
+            return "Something was heard, but not on which side of the machine.", [
+                self._timeline.passage(visit) for visit in zone.visits
+            ]
         if not stretches:
             return "It may have been spoken of where the sound could not be heard.", []
         passages = [self._timeline.passage(one) for one in stretches]

@@ -24,6 +24,7 @@ from spokenfor.models import (
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
+    listen_first,
     not_covered,
     tally,
     unheard_seconds,
@@ -92,6 +93,7 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
+        "listen_first": listen_first(result),
         "stray": lines.stray(),
         "strip": walk_strip(result, timeline),
         "repairs": [(one, timeline.passage(one.evidence)) for one in result.repairs],

@@ -26,6 +26,7 @@ ITEM_COLUMNS = (
     "by_reference",
     "note",
     "confidence",
+    "listen",
     "aspects_stated",
     "aspects_not_stated",
     "statements",
@@ -43,6 +44,7 @@ FINDING_COLUMNS = (
     "note",
     "quantities",
     "confidence",
+    "listen",
     *EVIDENCE_COLUMNS,
 )
 
@@ -67,6 +69,7 @@ def items_csv(result: Result) -> str:
             _yes(item.by_reference),
             item.note,
             round(item.confidence, 3),
+            _yes(item.listen),
             "; ".join(aspect.name for aspect in item.aspects if aspect.stated),
             "; ".join(aspect.name for aspect in item.aspects if not aspect.stated),
             len(item.statements),
@@ -97,6 +100,7 @@ def findings_csv(result: Result) -> str:
                 finding.note,
                 "; ".join(quantity_words(one) for one in finding.quantities),
                 round(finding.confidence, 3),
+                _yes(finding.listen),
                 *_evidence(result, finding.evidence),
             )
         )
