@@ -85,7 +85,8 @@ BAD = [
         "unknown pack",
         silent_wav("walk.wav"),
         ("check", "walk.wav", "--pack", "airship"),
-        f"There is no pack called 'airship'. Use one of: {PACK}",
+        "There is no pack called 'airship'. Use one of: aeroplane-piston-single, goods-vehicle, "
+        f"{PACK}",
     ),
     Bad(
         "pack folder without pack.yaml",

@@ -221,4 +221,5 @@ class Score:
 
 
 def _same(found: str, word: str) -> bool:
-    return found == word.lower() or found.rstrip("s") == word.lower().rstrip("s")
+    found, word = found.rstrip("s"), word.lower().rstrip("s")
+    return found == word or found.endswith(f" {word}")

@@ -7,6 +7,8 @@ taken back, irony) is marked in speech.yaml as common practice.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
@@ -25,6 +27,7 @@ from spokenfor.reading.unit import SETTLING
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
 _MAY_FOLLOW = set("and but so then now no too still okay ok good as also on".split())
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
+_ASKING = set("did do does have has had are is was were will would could can any what".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -58,6 +61,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
+        _coordinate(doc, reading)
         _void(doc, reading)
         readings.append(reading)
         take_back(doc, readings)
@@ -91,6 +95,10 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     absent = denied(doc, cues, span)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
+        asked = not question or doc[reading.sentence.start]._.key in _ASKING
+        looked = _is_told_to_look(doc, reading, span) or (
+            looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}
+        )
         return Target(span, FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED)
     if kinds & {
         CueCategory.SUPPOSED.value,
@@ -105,6 +113,15 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
 
 
+def _is_told_to_look(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether an aside teaches what to look for ("what you want to look for is cracks")."""
+    cues = within(doc, CUES, reading.sentence.start, span.start)
+    return any(
+        cue.label_ == CueCategory.ELSEWHERE.value and cue._.cue.direction is Direction.FORWARD
+        for cue in cues
+    )
+
+
 def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     """Whether a question is only hung on behind a flagged word that is stated ("that's a crack, isn't
     it?")."""
@@ -112,6 +129,24 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     words = [token._.key for token in doc[start:end] if is_word(token)]
     hung = len(words) <= 2 and bool(words) and words[0] in _TAGS
     return hung and span.end <= start and span.label_ == TermKind.CONDITION.value
+
+
+def _coordinate(doc: Doc, reading: SentenceReading) -> None:
+    """Carries a denial over to a result that "and" or "or" joins to what was denied ("not closed and
+    locked", "isn't tight or secure")."""
+    for first, second in pairwise(reading.targets):
+        if second.is_condition or second.reading is not FlaggedReading.PRESENT:
+            continue
+        overlap = second.span.start < first.span.end
+        between = [token._.key for token in doc[first.span.end : second.span.start]]
+        joined = between in (["and"], ["or"])
+        word_denied = doc[first.span.start]._.key == "not" or "n't" in first.span.text.lower()
+        condition_denied = first.is_condition and word_denied
+        denied_result = not first.is_condition and first.reading is FlaggedReading.ABSENT
+        if condition_denied and overlap:
+            second.reading = FlaggedReading.UNCLEAR
+        elif joined and (condition_denied or denied_result):
+            second.reading = FlaggedReading.ABSENT
 
 
 def _void(doc: Doc, reading: SentenceReading) -> None:

@@ -11,7 +11,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import Cue, CueCategory, Direction
 from spokenfor.packs.terms import TermKind, compile_cues
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, MENTIONS, is_word, set_spans
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, set_spans, within
 
 _NAMES = {CueCategory.PART.value, CueCategory.PSEUDO.value, CueCategory.CORRECTION.value}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
@@ -73,7 +73,8 @@ class Cues:
         for sentence in doc.sents:
             spans += self._in_sentence(doc, sentence, firm)
         set_spans(doc, CUES, spans)
-        names = [span for span in spans if span.label_ in _NAMES]
+        names = [span for span in spans if span.label_ in _SWALLOWING]
+        names += [span for span in doc.spans[STATES] if len(span) > 1]
         clear = [span for span in doc.spans[MENTIONS] if not _inside(span, names)]
         set_spans(doc, MENTIONS, clear)
         return doc
@@ -83,11 +84,17 @@ class Cues:
         main = self._layer(doc, sentence, matches, None, firm)
         taken = {at for span in main for at in range(span.start, span.end)}
         inner = {at for span in main for at in range(span.start + 1, span.end)}
+        inner |= {span.start for span in main if span.label_ == CueCategory.ABSENT.value}
         layers = [
             self._layer(doc, sentence, matches, layer, firm | held)
             for layer, held in ((_ENDS, set()), (_ANSWERS, set()), (_FILLERS, taken))
         ]
-        ends = [span for span in layers[0] if span.start not in inner]
+        longer = {span.start for span in main if len(span) > 1}
+        ends = [
+            span
+            for span in layers[0]
+            if span.start not in inner and not (span.start in longer and len(span) == 1)
+        ]
         return sorted([*main, *ends, *layers[1], *layers[2]], key=lambda span: span.start)
 
     @staticmethod
@@ -108,7 +115,11 @@ class Cues:
             if own:
                 chosen.append((start, end, own))
         for start, end, cues in sorted(chosen, key=_rank):
-            blocked = taken if cues[0].category.value not in _NAMES else taken - firm
+            blocked = taken
+            if cues[0].category.value in _NAMES:
+                blocked = taken - firm
+            elif end - start > 2 and start not in firm and _measure(doc, start, end, cues[0]):
+                blocked = taken - firm
             if not blocked.isdisjoint(range(start, end)):
                 continue
             whole = words[0] == start and words[-1] == end - 1
@@ -166,11 +177,21 @@ class Cues:
             node = after
 
 
+def _measure(doc: Doc, start: int, end: int, cue: Cue) -> bool:
+    """Whether a good result takes in a component's name as a word of its own ("up to the line", "plenty of
+    tread"): no flagged word may be in it."""
+    kinds = {span.label_ for span in within(doc, MENTIONS, start, end)}
+    return cue.category is CueCategory.SATISFACTORY and TermKind.CONDITION.value not in kinds
+
+
 def _rank(found: Match) -> tuple[bool, int, int]:
     """Names of parts come first: "split pins" is one, whatever "pins are in" says."""
     start, end, cues = found
     named = cues[0].category is CueCategory.PART and end - start > 1
     return (not named, start - end, start)
+
+
+_SWALLOWING = _NAMES | {CueCategory.SATISFACTORY.value}
 
 
 def _inside(mention: Span, names: list[Span]) -> bool:
@@ -179,7 +200,11 @@ def _inside(mention: Span, names: list[Span]) -> bool:
     if mention.label_ == TermKind.POSITION.value:
         before = mention.doc[mention.start - 1]._.key if mention.start else ""
         names = [] if before in _DETERMINERS else names
-    return mention.label_ in (TermKind.CONDITION.value, TermKind.POSITION.value) and any(
+        names = [name for name in names if name.start < mention.start or name.end > mention.end]
+    kinds = (TermKind.CONDITION.value, TermKind.POSITION.value, TermKind.COMPONENT.value)
+    if mention.label_ != TermKind.POSITION.value:
+        names = [name for name in names if name.label_ != TermKind.STATE.value]
+    return mention.label_ in kinds and any(
         name.start <= mention.start and mention.end <= name.end and len(name) > len(mention)
         for name in names
     )
@@ -187,11 +212,13 @@ def _inside(mention: Span, names: list[Span]) -> bool:
 
 def _choose(cues: list[Cue], whole_sentence: bool, last_in_clause: bool) -> Cue | None:
     """Of the readings of one phrase: the one for a sentence of its own where it is one; at the end of a
-    clause one that reaches back; otherwise the first."""
+    clause one that reaches back, elsewhere one that does not only do that; otherwise the first."""
     alone = [cue for cue in cues if _only_alone(cue)]
     others = [cue for cue in cues if not _only_alone(cue)]
     back = [cue for cue in others if cue.direction is not Direction.FORWARD]
-    ordered = [*(alone if whole_sentence else []), *(back if last_in_clause else []), *others]
+    ahead = [cue for cue in others if cue.direction is not Direction.BACKWARD]
+    likely = back if last_in_clause else ahead
+    ordered = [*(alone if whole_sentence else []), *likely, *others]
     return ordered[0] if ordered else None
 
 

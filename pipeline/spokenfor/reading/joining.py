@@ -10,12 +10,17 @@ from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
 JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also"}
+_POINTING = set(
+    "that that's the those these this is are was its your a on for of with and then".split()
+)
+_FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 
 def join(doc: Doc, found: list[Unit]) -> list[Unit]:
     """Units in order, with lists and measures joined."""
-    return _gather_lists(doc, _join_measures(found))
+    found = _gather_lists(doc, _join_measures(found))
+    return _lead_exceptions(doc, _named_last(doc, found))
 
 
 def _join_measures(found: list[Unit]) -> list[Unit]:
@@ -59,6 +64,49 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         gathered += [*listed, unit]
         listed = []
     return [*gathered, *listed]
+
+
+def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
+    """Gives what is said to a component that is only named behind it ("not cracked, not bent, that's the
+    tail skid")."""
+    last = found[-1] if found else None
+    if last is None or not last.components or last.states_something or last.purpose:
+        return found
+    before = found[:-1]
+    named = any(unit.components for unit in before)
+    if named or not any(unit.states_result for unit in before):
+        return found
+    inside = {index for span in last.components for index in range(span.start, span.end)}
+    between = doc[max(unit.end for unit in before) : last.components[-1].end]
+    plain = all(
+        not is_word(token)
+        or token.i in inside
+        or token._.key in _POINTING
+        or is_position(doc, token.i)
+        for token in between
+    )
+    after = {token._.key for token in doc[last.components[-1].end : last.end] if is_word(token)}
+    if not plain or not after <= _POINTING | _FINISHED:
+        return found
+    for unit in before:
+        unit.components = list(last.components)
+        unit.foreign_subject = False
+    return before
+
+
+def _lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:
+    """Gives an exception that opens a sentence to the component of what follows ("other than a bit of dirt,
+    the windscreen's fine")."""
+    at = next((number for number, unit in enumerate(found) if unit.components), None)
+    if not at:
+        return found
+    cues = within(doc, CUES, found[0].start, found[0].end)
+    opens = cues and cues[0].label_ == CueCategory.EXCEPTION.value
+    if opens and not any(unit.components for unit in found[:at]):
+        for unit in found[:at]:
+            unit.components = list(found[at].components)
+            unit.foreign_subject = False
+    return found
 
 
 def _corrected(doc: Doc, start: int, end: int) -> bool:

@@ -32,6 +32,13 @@ _BEFORE = {
     "to",
 }
 _AFTER = {"on", "at", "to", "for", "the", "hand", "side", "number"}
+_PARTING = {
+    CueCategory.EXCEPTION.value,
+    CueCategory.TERMINATION.value,
+    CueCategory.BY_REFERENCE.value,
+    CueCategory.PSEUDO.value,
+}
+_PLACING = {"on", "at", "number", "to"}
 _REACH = 5
 
 
@@ -85,7 +92,43 @@ class Places:
         if mention._.said is not None:
             return list(mention._.said)
         before = self._said_before(doc, mention)
-        return before or self._said_after(doc, mention)
+        return before or self._said_after(doc, mention) or self._said_later(doc, mention)
+
+    def _said_later(self, doc: Doc, mention: Span) -> list[str]:
+        """A position said in the same breath with what was found ("cover's off on the left"), where the
+        component has lines that differ by it; a list shares the one said behind its end."""
+        kinds = mentions_by_token(doc)
+        own = {name for one in mention._.term.concepts for i in self.items[one] for name in i.positions}
+        joined = False
+        for index in range(mention.end, min(mention.end + 10, doc._.table.after[mention.start])):
+            key, span = doc[index]._.key, kinds.get(index)
+            if any(cue.label_ in _PARTING for cue in within(doc, CUES, index, index + 1)):
+                return []
+            if span is not None and span.label_ == TermKind.POSITION.value:
+                said = self._one(span)
+                placed = doc[index - 1]._.key in _PLACING or doc[index - 2]._.key in _PLACING
+                return list(said) if placed and set(said) <= self.canonical_names(own) else []
+            if span is not None and span.label_ == TermKind.COMPONENT.value:
+                if not joined and not span.start == index > mention.end:
+                    continue
+                if doc[span.start - 1]._.key not in ("and", ","):
+                    return []
+                joined = True
+            elif key in (",", ";", ":", "but") or (key == "and" and not self._lists(doc, index)):
+                return []
+        return []
+
+    @staticmethod
+    def _lists(doc: Doc, index: int) -> bool:
+        """Whether an "and" joins a component that follows at once."""
+        kinds = mentions_by_token(doc)
+        follows = [kinds.get(at) for at in (index + 1, index + 2)]
+        return any(span is not None and span.label_ == TermKind.COMPONENT.value for span in follows)
+
+    def canonical_names(self, names: Iterable[str]) -> frozenset[str]:
+        """Positions and those that mean the same in this pack."""
+        own = self.canonical(names)
+        return frozenset({*names, *(name for name in self.axes if self.canonical([name]) & own)})
 
     def _said_before(self, doc: Doc, mention: Span) -> list[str]:
         kinds = mentions_by_token(doc)

@@ -69,8 +69,18 @@ def _stops(doc: Doc, cue: Span) -> bool:
     """Whether not even a cue that reaches over its sentence reaches past this one."""
     if cue.label_ == CueCategory.EXCEPTION.value:
         return True
-    hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[cue.start - 1])
+    before = cue.start
+    while before > 0 and is_word(doc[before - 1]) and _is_filler(doc, before - 1):
+        before -= 1
+    hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[before - 1])
     return cue.label_ == CueCategory.TERMINATION.value and hard
+
+
+def _is_filler(doc: Doc, index: int) -> bool:
+    return any(
+        cue.label_ == CueCategory.FILLER.value and cue.end > index
+        for cue in within(doc, CUES, max(0, index - 4), index + 1)
+    )
 
 
 def targets_between(doc: Doc, start: int, end: int) -> bool:

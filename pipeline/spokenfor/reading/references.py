@@ -32,6 +32,11 @@ _AT = {"on", "at"}
 _SIDES = {"sides"}
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
+_SAY_NOTHING = {
+    CueCategory.EXCEPTION.value,
+    CueCategory.TERMINATION.value,
+    CueCategory.FILLER.value,
+}
 _SAYS = {category.value for category in SETTLING} | RESULTS
 
 
@@ -61,6 +66,9 @@ class References:
                     if mention is not None and mention.label_ == TermKind.COMPONENT.value:
                         last = (number, mention)
                     if last is None or number - last[0] > self.sentences:
+                        continue
+                    named = any(start <= one.start < end for one in added)
+                    if named and mention is not None:
                         continue
                     span = self._refers(doc, at, last[1], (start, end), following)
                     if span is not None:
@@ -102,11 +110,14 @@ class References:
             return Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
         if at + 3 > clause[1] or keys[at + 1] not in _AT or keys[at - 1] not in ("the", "and", ","):
             return None
+        span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
+        joined = by_token.get(at + 1)
+        if joined is not None and joined.label_ == TermKind.POSITION.value:
+            return span
         place = at + 3 if keys[at + 2] == "the" else at + 2
         if place >= clause[1]:
             return None
         mention = by_token.get(place)
-        span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
         if keys[place] in _SIDES:
             span._.said = ["left", "right"]
             return span
@@ -163,8 +174,17 @@ class References:
     def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
         """Whether a clause is nothing but a position, and the next says something of it."""
         by_token = mentions_by_token(doc)
+        quiet = {
+            index
+            for cue in within(doc, CUES, *clause)
+            if cue.label_ in _SAY_NOTHING
+            for index in range(cue.start, cue.end)
+        }
         bare = all(
-            not is_word(token) or token.i in by_token or token._.key in _QUIET
+            not is_word(token)
+            or token.i in by_token
+            or token.i in quiet
+            or token._.key in _QUIET
             for token in doc[slice(*clause)]
         )
         if not bare or following is None:

@@ -14,7 +14,7 @@ from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
 from spokenfor.reading.targets import SentenceReading, Target
-from spokenfor.reading.topic import TOPIC_SECONDS, Attention
+from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
 from spokenfor.reading.verdicts import Said, say
@@ -51,6 +51,7 @@ class Narration:
         self.log = StatementLog(doc)
         self.item_of_word: dict[int, str | None] = {}
         self.returned = -2
+        self.pending: list[tuple[int, Unit]] = []
 
     def read(self) -> tuple[list[Statement], list[FlaggedWord]]:
         readings = read_targets(self.doc)
@@ -72,12 +73,20 @@ class Narration:
             self.attention.take_up(unit, reading, number, zone)
         elif not self.attention.holds(reading, number, zone) or unit.foreign_subject:
             self._unplaced(unit, number)
+            if not unit.foreign_subject:
+                self.pending.append((number, unit))
             return
         elif self._only_limits(unit) and self.log.soften(number):
             return
         topic = self.attention.topic
         if topic is None:
             return
+        if unit.components and not unit.states_something and self._closes(reading):
+            for before, one in self.pending:
+                if number - before <= TOPIC_SENTENCES:
+                    for mention, placed in topic.spoken_of:
+                        self._say(one, mention, placed, number, False)
+        self.pending = []
         topic.returned |= number - self.returned <= 1
         spoken = topic.spoken_of
         if not unit.components and unit.grouped:
@@ -86,6 +95,11 @@ class Narration:
             topic.waiting = []
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)
+
+    def _closes(self, reading: SentenceReading) -> bool:
+        """Whether a sentence only says what was spoken of before it ("that's the fin done")."""
+        cues = within(self.doc, CUES, reading.sentence.start, reading.sentence.end)
+        return any(cue.label_ == CueCategory.CLOSING.value for cue in cues)
 
     def _comes_back(self, reading: SentenceReading) -> bool:
         """Whether a sentence says that what was left out can be done now."""

@@ -26,13 +26,15 @@ from spokenfor.reading.unit import SETTLING, Unit
 
 _LINKS = frozenset(
     "on in at from around round of under to for along inside near behind by between with into through "
-    "above below over across".split()
+    "above below over across off out down up onto past against underneath beneath beside".split()
 )
+_DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
-    "yeah yes right just".split()
+    "yeah yes right just new old same other others rest first second third fourth fifth last "
+    "bottom top got gets having 1 2 3 4 one's lot lots".split()
 )
 
 
@@ -144,6 +146,9 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
     if unit.settling:
         verbs = {cue._.cue.category for cue in unit.settling} - {CueCategory.BY_REFERENCE}
         return bool(verbs) and not unit.targets and set(between) <= JOINS
+    denied = unit.targets[-1].reading is FlaggedReading.ABSENT if unit.targets else False
+    if denied and unit.targets[-1].is_condition and between:
+        return set(between) <= _DETERMINERS
     return (
         not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
     )

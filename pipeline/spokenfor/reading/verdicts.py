@@ -40,7 +40,11 @@ def say(
     """The verdicts of a unit on a component, worst first. `earlier` are the statements made of the same
     line so far; `returned` that the speaker has said they came back to it. A flagged word said to be
     within limits is read so (`reading` of the target is set)."""
-    states = [target for target in unit.targets if _is_state_of(target, component)]
+    states = [
+        target
+        for target in unit.targets
+        if _is_state_of(target, component) and not _lies_in_condition(target, unit.targets)
+    ]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
     settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
     bad, good, conditions = _sort(targets, states, component)
@@ -147,6 +151,18 @@ def _is_state_of(target: Target, component: Component) -> bool:
         return False
     owners = {concept.partition(":")[0] for concept in target.span._.state.concepts}
     return component.id in owners
+
+
+def _lies_in_condition(state: Target, targets: list[Target]) -> bool:
+    """Whether a flagged word reaches over a state word and says more ("not closed and locked"): it decides."""
+    own = state.span
+    return any(
+        other.is_condition
+        and other.span.start < own.end
+        and own.start < other.span.end
+        and not (own.start <= other.span.start and other.span.end <= own.end)
+        for other in targets
+    )
 
 
 def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:

@@ -1,0 +1,38 @@
+"""A flagged word that holds an expected state within it decides: "not working" is never a tick (promise 1)."""
+
+from __future__ import annotations
+
+import pytest
+from tests.spoken import PACK, spoken
+
+from spokenfor.models import Verdict
+from spokenfor.packs.load import load_pack
+from spokenfor.reading.pipeline import read
+
+SAID = (
+    "Landing light doesn't work.",
+    "Landing light isn't working.",
+    "Landing light is not working.",
+    "Landing light doesn't come on.",
+    "Nose compartment door is not closed.",
+    "Nose compartment door isn't locked.",
+    "Nose compartment door won't lock.",
+    "Nose compartment door will not close.",
+)
+
+
+@pytest.mark.parametrize("said", SAID)
+def test_a_denied_state_is_a_defect(said: str) -> None:
+    reading = read(spoken(f"Starting at the nose.\n{said}"), PACK)
+    assert [one.verdict for one in reading.statements] == [Verdict.DEFECT]
+
+
+def test_no_denied_state_of_any_component_is_a_tick() -> None:
+    """Every component with every word that is right of it, denied: the worst said stands, never a tick."""
+    pack = load_pack(PACK)
+    for component in pack.components.values():
+        for state in component.states.expected:
+            said = f"{component.prefLabel} is not {state}."
+            reading = read(spoken(said), PACK)
+            verdicts = {one.verdict for one in reading.statements}
+            assert Verdict.SATISFACTORY not in verdicts or Verdict.DEFECT in verdicts, said
