@@ -59,13 +59,15 @@ class Repair(Model):
 
 class Quantity(Model):
     """A number that was said: value in `unit` ("" for a bare count), the limit it was held against in
-    words, and whether it is within it (None where the pack gives no limit)."""
+    words, and whether it is within it (None where the pack gives no limit, or what was said does not decide
+    it); `on_limit`: within, and equal to a bound."""
 
     text: str
     value: float
     unit: str
     limit: str | None = None
     within: bool | None = None
+    on_limit: bool = False
 
 
 class Statement(Model):

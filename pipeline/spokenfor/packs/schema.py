@@ -142,19 +142,37 @@ class Cue(PackModel):
 
 
 class Limit(PackModel):
-    """A generic limit, always an example: the approved data rule. `of` is the aspect it holds for;
-    `unit` as pint spells it; one of `minimum`, `maximum` or both, inclusive."""
+    """A generic limit, always an example: the approved data rule. `of` is the aspect it holds for; `unit` as
+    pint spells it. Either `minimum`, `maximum` or both, inclusive; or a `nominal` value with a `tolerance`
+    to either side in the same unit, or one in `percent` of it. `minimum` and `maximum` are then made of it."""
 
     of: Identifier
     unit: str
     minimum: float | None = None
     maximum: float | None = None
+    nominal: float | None = None
+    tolerance: Annotated[float, Field(gt=0)] | None = None
+    percent: Annotated[float, Field(gt=0, lt=100)] | None = None
     example: bool = True
 
     @model_validator(mode="after")
-    def _has_a_bound(self) -> Limit:
-        if self.minimum is None and self.maximum is None:
-            raise ValueError(f"limit of '{self.of}': give minimum, maximum or both")
+    def _has_bounds(self) -> Limit:
+        bounds = self.minimum is not None or self.maximum is not None
+        margins = [margin for margin in (self.tolerance, self.percent) if margin is not None]
+        if self.nominal is None and (margins or not bounds):
+            raise ValueError(
+                f"limit of '{self.of}': give minimum, maximum or both, or nominal with tolerance or percent"
+            )
+        if self.nominal is not None:
+            if bounds or len(margins) != 1:
+                raise ValueError(
+                    f"limit of '{self.of}': with nominal give tolerance or percent alone"
+                )
+            margin = self.tolerance or abs(self.nominal) * (self.percent or 0.0) / 100
+            object.__setattr__(self, "minimum", round(self.nominal - margin, 9))
+            object.__setattr__(self, "maximum", round(self.nominal + margin, 9))
+        elif self.minimum is not None and self.maximum is not None and self.minimum > self.maximum:
+            raise ValueError(f"limit of '{self.of}': minimum is above maximum")
         return self
 
 

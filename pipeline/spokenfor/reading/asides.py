@@ -67,5 +67,7 @@ def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:
 def _is_alone(doc: Doc, cue: Span) -> bool:
     """Whether a cue fills the piece between two marks."""
     first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
+    if any(token.text == "," for token in cue) and cue.end + 1 < after:
+        return False
     opens = cue.start == first or not is_word(doc[cue.start - 1])
     return opens and (cue.end >= after or not is_word(doc[cue.end]))

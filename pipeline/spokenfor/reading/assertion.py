@@ -56,7 +56,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
             *(
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
-                if _stands_as_result(span)
+                if _stands_as_result(span) and not _in_unable(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
@@ -85,11 +85,21 @@ def _stands_as_result(span: Span) -> bool:
     return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
 
 
+def _in_unable(doc: Doc, span: Span) -> bool:
+    """Whether a state word is part of what could not be done ("couldn't open the door")."""
+    cues = within(doc, CUES, max(0, span.start - 4), span.start)
+    return any(
+        cue.label_ == CueCategory.NOT_INSPECTED.value and cue.end >= span.end for cue in cues
+    )
+
+
 def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     if reading.sentence[0]._.doubtful:
         return Target(span, FlaggedReading.UNCLEAR)
     cues = reaching(doc, reading, span)
     kinds = {cue.label_ for cue in cues}
+    if any(_is_whether(doc, cue) for cue in cues):
+        kinds = kinds - {CueCategory.SUPPOSED.value} | {CueCategory.PURPOSE.value}
     question = reading.is_question and not _is_tagged(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span)
@@ -100,6 +110,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
             looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}
         )
         return Target(span, FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED)
+    if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
+        kinds.discard(CueCategory.SUPPOSED.value)
     if kinds & {
         CueCategory.SUPPOSED.value,
         CueCategory.HISTORY.value,
@@ -111,6 +123,16 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     if looked:
         return Target(span, FlaggedReading.LOOKED_FOR, asked=True)
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
+
+
+def _is_whether(doc: Doc, cue: Span) -> bool:
+    """Whether an "if" is what a look is for ("let's see if it's loose")."""
+    if cue.label_ != CueCategory.SUPPOSED.value or cue.start == doc._.table.first[cue.start]:
+        return False
+    before = within(doc, CUES, max(doc._.table.first[cue.start], cue.start - 6), cue.start)
+    return any(
+        one.label_ == CueCategory.PURPOSE.value and one.end == cue.start for one in before
+    )
 
 
 def _is_told_to_look(doc: Doc, reading: SentenceReading, span: Span) -> bool:

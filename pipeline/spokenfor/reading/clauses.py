@@ -117,6 +117,7 @@ def _has_list(doc: Doc, start: int, end: int) -> bool:
     opening = {
         CueCategory.ABSENT.value,
         CueCategory.ANY.value,
+        CueCategory.NEGATION.value,
         CueCategory.PURPOSE.value,
         CueCategory.SUPPOSED.value,
     }

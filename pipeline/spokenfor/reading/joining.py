@@ -9,9 +9,9 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
-JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also"}
+JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also", "nor", "neither", "either"}
 _POINTING = set(
-    "that that's the those these this is are was its your a on for of with and then".split()
+    "that that's the those these this is are was its your a on for of with and then in at round around by under".split()
 )
 _FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}

@@ -1,99 +1,161 @@
-"""Numbers with units, and how they stand to a component's limits (units by pint)."""
+"""Where a measured number with a unit stands, and what was said with it."""
 
 from __future__ import annotations
 
-from functools import lru_cache
-from typing import TYPE_CHECKING
-
 from spacy.language import Language
-from spacy.tokens import Doc, Span, Token
+from spacy.tokens import Doc, Span
 
-from spokenfor.models import Quantity
-from spokenfor.packs.load import load_pack
-from spokenfor.packs.schema import Component, Limit
+from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import singular
-from spokenfor.reading.document import QUANTITIES, set_spans
-from spokenfor.reading.numbers import number_at
+from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, QUANTITIES, set_spans, within
+from spokenfor.reading.limits import Measured, against_limits, limit_text
+from spokenfor.reading.manners import ADDED
+from spokenfor.reading.measures import DROPS, Measure, measures
+from spokenfor.reading.sentence_words import REGION_ENDS, SentenceWords, sentence_words
+from spokenfor.reading.standing_measures import completed, corrected
 
-if TYPE_CHECKING:
-    from pint import UnitRegistry
+__all__ = ["Quantities", "against_limits", "create_quantities", "limit_text"]
+
+# A number under one of these was not measured, wherever in its part of the sentence they stand before it.
+_NOT_MEASURED = frozenset(("supposed", "expected", "rule"))
+# ... or wherever in its part or its sentence they stand.
+_NOT_NOW, _NOT_HERE = "history", "elsewhere"
+_SURE = ("sure", "certain", "happy", "confident", "positive")
+_VOLUMES = ("liter", "milliliter", "pint", "quart", "gallon")
+_PUT = frozenset("put pour filling fill top topping took take".split())
 
 
 @Language.factory("spokenfor_quantities", default_config={"pack": ""})
 def create_quantities(nlp: Language, name: str, pack: str) -> Quantities:
-    return Quantities(pack)
+    return Quantities(load_pack(pack))
 
 
 class Quantities:
-    """Fills the span group `quantities`: a number followed by a unit."""
+    """Fills the span group `quantities`: numbers with a unit that were measured. Limits that are quoted,
+    numbers expected, supposed, remembered, asked for or taken back are left out."""
 
-    def __init__(self, pack: str) -> None:
+    def __init__(self, pack: Pack) -> None:
         self.units = {
             tuple(singular(word.lower()) for word in said.split()): unit.unit
-            for unit in load_pack(pack).units
+            for unit in pack.units
             for said in unit.said
         }
-        self.longest = max(map(len, self.units))
+        self.unit_words = {words[0] for words in self.units} | set(DROPS)
+        # Aspects that a condition alone speaks of: how much play is play, but a cut is no depth of tread.
+        owners: dict[str, list[str]] = {}
+        for aspect in pack.aspects.values():
+            for condition in aspect.conditions:
+                owners.setdefault(condition, []).append(aspect.id)
+        self.aspect_of = {name: ids[0] for name, ids in owners.items() if len(ids) == 1}
 
     def __call__(self, doc: Doc) -> Doc:
         spans = []
         for sentence in doc.sents:
-            tokens = [token for token in sentence if token.text not in ("-", ",")]
-            words = [token.lower_ for token in tokens]
-            index = 0
-            while index < len(tokens):
-                span, index = self._at(doc, tokens, words, index)
-                if span is not None:
-                    spans.append(span)
+            stems = doc._.table.stem[sentence.start : sentence.end]
+            if not self.unit_words.isdisjoint(stems):
+                spans += self._in_sentence(doc, sentence)
         set_spans(doc, QUANTITIES, spans)
+        if spans:
+            of_number = _tokens_of_numbers(spans)
+            cues = [cue for cue in doc.spans[CUES] if not _inside(cue, of_number)]
+            set_spans(doc, CUES, cues)
         return doc
 
-    def _at(
-        self, doc: Doc, tokens: list[Token], words: list[str], index: int
-    ) -> tuple[Span | None, int]:
-        number = number_at(words, index)
-        if number is None:
-            return None, index + 1
-        value, after = number
-        for size in range(self.longest, 0, -1):
-            said = tuple(singular(word) for word in words[after : after + size])
-            unit = self.units.get(said)
-            if unit is not None and len(said) == size:
-                last = tokens[after + size - 1].i
-                span = Span(doc, tokens[index].i, last + 1, label="quantity")
-                span._.quantity = Quantity(text=span.text, value=value, unit=unit)
-                return span, after + size
-        return None, max(after, index + 1)
+    def _in_sentence(self, doc: Doc, sentence: Span) -> list[Span]:
+        if sentence.text.rstrip().endswith("?"):
+            return []
+        said = sentence_words(sentence)
+        found = corrected(said, completed(said, measures(said.words, self.units)))
+        spans: list[Span] = []
+        for one in found:
+            if not one.limit and self._measured(said, one):
+                span = Span(doc, *said.tokens_of(one.first, one.after), label="quantity")
+                start, end = said.tokens_of(*one.whole)
+                span._.quantity = self._quantity(said, one, doc[start:end].text)
+                spans.append(span)
+        return spans
 
-
-@lru_cache(maxsize=1)
-def _registry() -> UnitRegistry[float]:
-    from pint import UnitRegistry
-
-    return UnitRegistry()
-
-
-def against_limits(quantity: Quantity, component: Component) -> Quantity:
-    """The quantity held against the component's first limit of the same dimension; unchanged where it has
-    none. A bound itself is within."""
-    for limit in component.limits:
-        measured = _registry().Quantity(quantity.value, quantity.unit)
-        if not measured.check(_registry().Quantity(1, limit.unit).dimensionality):
-            continue
-        value = round(float(measured.to(limit.unit).magnitude), 6)
-        within = (limit.minimum is None or value >= limit.minimum) and (
-            limit.maximum is None or value <= limit.maximum
+    def _measured(self, said: SentenceWords, one: Measure) -> bool:
+        """Whether a number says how the thing was found."""
+        first, after = said.region(one)
+        start, end = said.tokens_of(first, after)
+        place = said.tokens[one.first][0]
+        sentence = said.tokens_of(0, len(said.words))
+        cues = within(said.doc, CUES, start, end)
+        everywhere = within(said.doc, CUES, *sentence)
+        following = said.words[one.after] if one.after < len(said.words) else ""
+        return not (
+            any(cue.label_ in _NOT_MEASURED and cue.start < place for cue in cues)
+            or any(cue.label_ == _NOT_NOW for cue in cues)
+            or any(cue.label_ == _NOT_HERE for cue in everywhere)
+            or any(cue.end == place and said.doc[place - 1].lower_ == "for" for cue in cues)
+            or (one.unit == "percent" and (one.value == 100 or following in _SURE))
         )
-        return quantity.model_copy(update={"limit": limit_text(limit), "within": within})
-    return quantity
+
+    def _quantity(self, said: SentenceWords, one: Measure, text: str) -> Measured:
+        aspects, mark = self._spoken_of(said, one)
+        return Measured(
+            text=text,
+            value=one.value,
+            unit=one.unit,
+            manner=one.manner,
+            lean=one.lean,
+            bound=one.bound,
+            held=not (one.apart or self._added(said, one)),
+            mark=mark or one.size,
+            aspects=aspects,
+        )
+
+    @staticmethod
+    def _added(said: SentenceWords, one: Measure) -> bool:
+        """Whether a volume was put in or taken out."""
+        first, _ = said.region(one)
+        before = set(said.words[first : one.first])
+        return one.unit in _VOLUMES and bool(before & (ADDED | _PUT))
+
+    def _spoken_of(self, said: SentenceWords, one: Measure) -> tuple[frozenset[str], bool]:
+        """The aspects named with a number, and whether a flaw was, whose size it may be. Where nothing is
+        named in its part of the sentence, what stands before it counts."""
+        doc = said.doc
+        first, after = said.region(one)
+        while True:
+            start, end = said.tokens_of(first, after)
+            mentions = [
+                span for span in within(doc, MENTIONS, start, end) if not _denied(doc, span)
+            ]
+            conditions = [m for m in mentions if m.label_ == TermKind.CONDITION.value]
+            named = {
+                concept
+                for span in within(doc, ASPECTS, start, end)
+                for concept in span._.aspect.concepts
+            }
+            components = any(m.label_ == TermKind.COMPONENT.value for m in mentions)
+            if conditions or named or components or first == 0:
+                break
+            first -= 1
+            while first > 0 and said.words[first - 1] not in REGION_ENDS:
+                first -= 1
+        alone = {self.aspect_of.get(name) for m in conditions for name in m._.term.concepts[:1]}
+        return frozenset({*named, *(one for one in alone if one)}), bool(conditions)
 
 
-def limit_text(limit: Limit) -> str:
-    """A limit in words, saying that it is an example where it is one."""
-    if limit.minimum is None:
-        bounds = f"at most {limit.maximum:g}"
-    elif limit.maximum is None:
-        bounds = f"at least {limit.minimum:g}"
-    else:
-        bounds = f"{limit.minimum:g} to {limit.maximum:g}"
-    return f"{bounds} {limit.unit}" + (" (example, not approved data)" if limit.example else "")
+def _tokens_of_numbers(quantities: list[Span]) -> dict[int, int]:
+    """Tokens of numbers, by the number's place. A cue in one is only its wording ("less than two", "two and a
+    half"); in "two mil under the minimum" it says how the number stands, and is kept."""
+    plain = [span for span in quantities if span._.quantity.lean is None]
+    return {at: span.start for span in plain for at in range(span.start, span.end)}
+
+
+def _inside(cue: Span, of_number: dict[int, int]) -> bool:
+    first = of_number.get(cue.start)
+    return first is not None and first == of_number.get(cue.end - 1)
+
+
+def _denied(doc: Doc, mention: Span) -> bool:
+    """Whether a flagged word is said to be absent ("no cuts")."""
+    near = within(doc, CUES, max(0, mention.start - 4), mention.start)
+    return mention.label_ == TermKind.CONDITION.value and any(
+        cue.label_ == CueCategory.ABSENT.value for cue in near
+    )

@@ -50,8 +50,7 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
 
 def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     """Whether a denial stands over another: nothing between them joins, ends or states anything."""
-    between = doc[outer.end : inner.start]
-    joined = any(token._.key in _JOINERS for token in between)
+    joined = any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
     return not joined and not targets_between(doc, outer.end, inner.start)
 
 
@@ -122,8 +121,29 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
     if label == CueCategory.ANY.value:
         return is_condition and not _results_between(doc, cue.end, target.start)
     if rule.scope is Scope.NEXT:
-        return not targets_between(doc, cue.end, target.start)
+        between = targets_between(doc, cue.end, target.start)
+        return not between or (is_condition and _is_listed(doc, cue, target))
     return True
+
+
+def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
+    """Whether a flagged word stands in a list with "or" that begins behind a denial ("isn't cracked, dented or
+    corroded")."""
+    end = doc._.table.after[target.start]
+    conditions = [
+        span
+        for span in within(doc, MENTIONS, cue.end, end)
+        if span.label_ == TermKind.CONDITION.value
+    ]
+    inside = {index for span in conditions for index in range(span.start, span.end)}
+    words = []
+    for token in doc[conditions[0].start : end]:
+        if token.i in inside:
+            continue
+        if token._.key not in (",", "or", "nor"):
+            break
+        words.append((token.i, token._.key))
+    return any(word in ("or", "nor") for _, word in words) and target.start <= words[-1][0] + 1
 
 
 def _results_between(doc: Doc, start: int, end: int) -> bool:

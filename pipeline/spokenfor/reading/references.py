@@ -95,7 +95,7 @@ class References:
             return None
         if mention is None and keys[at] in _ONE | {"2", "3"}:
             return self._one(doc, at, clause)
-        if keys[at] in _OTHER and keys[at - 1] in ("the", "and") and at > clause[0]:
+        if keys[at] in _OTHER and (at == clause[0] or keys[at - 1] in ("the", "and", ",")):
             return self._other(doc, at, clause)
         starts = mention is not None and mention.start == at
         if starts and mention.label_ == TermKind.POSITION.value:

@@ -15,9 +15,11 @@ from spokenfor.models import Statement
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.twins import twins
-from spokenfor.reading.document import MENTIONS, within
+from spokenfor.reading.document import MENTIONS, mentions_by_token, within
 from spokenfor.reading.places import Places
 from spokenfor.reading.walk import mentions_in
+
+_SIDES = {"hand", "side", "engine", "main", "hand's"}
 
 
 @Language.factory("spokenfor_sides", default_config={"pack": ""})
@@ -74,7 +76,11 @@ class Sides:
             if mention.label_ == TermKind.ZONE.value and (repair is None or not repair.turns):
                 sides = {self.sided.get(name, frozenset()) for name in mention._.term.concepts}
                 found = sides.pop() if len(sides) == 1 else found
-            elif mention.label_ == TermKind.POSITION.value and zone in self.sided:
+            elif (
+                mention.label_ == TermKind.POSITION.value
+                and zone in self.sided
+                and _names_a_thing(doc, mention)
+            ):
                 one = self.places.canonical(mention._.term.concepts[:1])
                 axes = {self.places.axes[name] for name in self.sided[zone]}
                 found = one if {self.places.axes[name] for name in one} <= axes else found
@@ -93,6 +99,17 @@ class Sides:
             begun = word.evidence.start <= statement.evidence.end
             if word.item == item and begun and word.evidence.end >= statement.evidence.start:
                 word.item = None
+
+
+def _names_a_thing(doc: Doc, position: Span) -> bool:
+    """Whether a position stands with what it is the position of: a bare "right" may be anything."""
+    if position.end - position.start > 1:
+        return True
+    if position.end >= doc._.table.after[position.start]:
+        return False
+    follows = mentions_by_token(doc).get(position.end)
+    named = follows is not None and follows.label_ == TermKind.COMPONENT.value
+    return named or doc._.table.key[position.end] in _SIDES
 
 
 def unsure_zones(doc: Doc, pack: Pack) -> list[str]:

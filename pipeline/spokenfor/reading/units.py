@@ -28,13 +28,14 @@ _LINKS = frozenset(
     "on in at from around round of under to for along inside near behind by between with into through "
     "above below over across off out down up onto past against underneath beneath beside".split()
 )
+_GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
     "yeah yes right just new old same other others rest first second third fourth fifth last "
-    "bottom top got gets having 1 2 3 4 one's lot lots".split()
+    "bottom top got gets having 1 2 3 4 one's lot lots couple few some several most remainder half pair another".split()
 )
 
 
@@ -84,7 +85,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
-            unit.grouped |= category is CueCategory.GROUP
+            unit.grouped |= category is CueCategory.GROUP or doc[index]._.key in _GROUPING
             # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
@@ -146,9 +147,10 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
     if unit.settling:
         verbs = {cue._.cue.category for cue in unit.settling} - {CueCategory.BY_REFERENCE}
         return bool(verbs) and not unit.targets and set(between) <= JOINS
-    denied = unit.targets[-1].reading is FlaggedReading.ABSENT if unit.targets else False
-    if denied and unit.targets[-1].is_condition and between:
-        return set(between) <= _DETERMINERS
+    last = unit.targets[-1] if unit.targets else None
+    if last is not None and last.is_condition and between:
+        acts = last.reading is FlaggedReading.ABSENT or last.span[-1]._.key.endswith("ing")
+        return acts and set(between) <= _DETERMINERS
     return (
         not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
     )

@@ -177,6 +177,8 @@ def _lies_in(cue: Span, states: list[Target]) -> bool:
     """Whether a settling cue lies wholly in a state word of the component."""
     if cue._.cue.category is CueCategory.PUT_RIGHT:
         return False
+    if cue._.cue.category is CueCategory.NOT_FITTED:
+        return _yields_to(cue, states, None)
     return any(
         state.span.start <= cue.start and cue.end <= state.span.end for state in states
     )

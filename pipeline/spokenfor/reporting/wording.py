@@ -103,4 +103,6 @@ def quantity_words(quantity: Quantity) -> str:
     if quantity.limit is None:
         return said
     verdict = {True: ": within it", False: ": beyond it", None: ""}[quantity.within]
+    if quantity.on_limit:
+        verdict = ": on the limit"
     return f"{said}, against {quantity.limit}{verdict}"

@@ -1,7 +1,7 @@
 """How long does hearing take beside plain sequential faster-whisper on the same sound, in the same run?
 
-    python tests/bench/hearing_speed.py audio_samples/*.opus
-    python tests/bench/hearing_speed.py --minutes 60 audio_samples/*.opus   # looped, for memory
+    python tests/bench/hearing/speed.py audio_samples/*.opus
+    python tests/bench/hearing/speed.py --minutes 60 audio_samples/*.opus   # looped, for memory
 
 Each is run in a process of its own, so that peak memory is its own too, and in turn, so that other work
 on the machine hits both alike. The bars are in design section 8.
