@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.record.walked import Walked, contents, sha256, walked, with_more, write_sound
+from tests.record.walked import PACK, Walked, contents, sha256, walked, with_more, write_sound
 
 from spokenfor.errors import InputError
 from spokenfor.models import Verdict
-from spokenfor.packs.load import load_pack
+from spokenfor.packs.load import load_pack, vocabulary_root
 from spokenfor.record.durable import ASIDE, COMMITTED
 from spokenfor.record.entries import Action
 from spokenfor.record.folder import extended, open_inspection
@@ -153,6 +155,20 @@ def test_a_recording_changed_during_the_check_is_noticed(check: Walked, tmp_path
     with pytest.raises(InputError, match="changed while it was being checked"):
         check.keep(tmp_path / "r07")
     assert not (tmp_path / "r07").exists()
+
+
+def test_a_pack_changed_during_the_check_is_noticed(check: Walked, tmp_path: Path) -> None:
+    mine = tmp_path / "vocab" / PACK
+    shutil.copytree(vocabulary_root() / PACK, mine)
+    shutil.copytree(vocabulary_root() / "common", tmp_path / "vocab/common")
+    assert load_pack(str(mine)).sha256 == check.result.inspection.pack.sha256
+    asked = replace(check.asked, pack=str(mine))
+    keep(tmp_path / "first", asked, check.result, check.transcript, embed=False)
+    with (mine / "sheet.yaml").open("a") as file:
+        file.write("# a line of the sheet, while the engineer walks\n")
+    with pytest.raises(InputError, match=f"The pack '{PACK}' was changed while it was being used"):
+        keep(tmp_path / "second", asked, check.result, check.transcript, embed=False)
+    assert not (tmp_path / "second").exists()
 
 
 def test_captions_without_sound_are_kept(captions_folder: Path) -> None:

@@ -83,10 +83,10 @@ def test_a_reason_in_place_of_decisions(run) -> None:
     [
         (("review", "nowhere"), "'nowhere' holds no inspection"),
         (("review", "r07", "accept", "keel", *NAME), "no item, finding or statement 'keel'"),
-        (("review", "r07", "accept", "nose-cone"), "Missing option '--by'"),
+        (("review", "r07", "accept", "nose-cone"), "Missing parameter: by"),
         (
             ("review", "r07", "change-status", "nose-cone", "defect", *NAME),
-            "Missing option '--why'",
+            "Missing parameter: why",
         ),
         (("review", "r07", "approve", "nose-cone"), "No such command 'approve'"),
         (("seal", "nowhere", *NAME), "'nowhere' holds no inspection"),
@@ -100,6 +100,13 @@ def test_a_reason_in_place_of_decisions(run) -> None:
 )
 def test_one_line_for_what_cannot_be_used(arguments: tuple[str, ...], says: str, run) -> None:
     assert_one_line(run(*arguments), says)
+
+
+def test_a_bag_does_not_move_the_cursor(run, tmp_path: Path) -> None:
+    run("seal", "r07", *NAME, "--despite", "no time")
+    info = tmp_path / "r07-sealed/bag-info.txt"
+    info.write_bytes(info.read_bytes().replace(b"A. Engineer", b"A\x1b[2JB"))
+    assert "\x1b" not in run("verify", "r07-sealed").stdout
 
 
 def test_replay_on_the_command_line(captions_folder: Path, tmp_path: Path) -> None:
@@ -132,8 +139,9 @@ def typed(folder: Path, arguments: list[str], answers: list[str]) -> int:
     ) as process:
         os.close(other)
         for answer in answers:
-            while b": " not in os.read(main, 4096):
-                pass
+            shown = b""
+            while not shown.endswith(b": "):
+                shown += os.read(main, 4096)
             os.write(main, f"{answer}\n".encode())
         status = process.wait(60)
     os.close(main)

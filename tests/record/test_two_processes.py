@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
+import sys
 import time
 from multiprocessing.synchronize import Barrier
 from pathlib import Path
@@ -133,3 +135,22 @@ def test_a_lock_file_taken_away_by_its_holder_locks_nobody_out(tmp_path: Path) -
     assert list(tmp_path.iterdir()) == []
     with locked(tmp_path), pytest.raises(InputError), locked(tmp_path, 0.1):
         pass
+
+
+def test_a_lock_file_taken_away_while_somebody_takes_it(tmp_path: Path) -> None:
+    """The holder before fails and takes its new lock file away, just as the next one asks for it: a lock on the
+    file that is gone would keep nobody out."""
+    child = os.fork()
+    if child == 0:
+        path = tmp_path / ".lock"
+        asked = []
+
+        def take_away(event: str, arguments: object) -> None:
+            if event == "fcntl.flock" and not asked:
+                asked.append(event)
+                path.unlink()
+
+        sys.addaudithook(take_away)
+        with locked(tmp_path):
+            os._exit(0 if asked and path.exists() else 1)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 0

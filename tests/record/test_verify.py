@@ -188,6 +188,13 @@ def test_an_algorithm_slipped_in(bag: Path) -> None:
         assert f"{name} was added; tagmanifest-sha256.txt does not list it" in found
 
 
+def test_another_declaration_than_ours(bag: Path, sealed: tuple[Path, Path]) -> None:
+    path = bag / "bagit.txt"
+    path.write_bytes(path.read_bytes().replace(b"1.0", b"0.93"))
+    as_if_sealed(bag, sealed[1])
+    assert faults_of(bag) == ["bagit.txt was changed"]
+
+
 def test_a_signature_taken_off(bag: Path) -> None:
     (bag / "tagmanifest-sha256.txt.sig").unlink()
     assert faults_of(bag) == [

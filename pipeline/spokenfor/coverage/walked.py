@@ -18,6 +18,8 @@ from spokenfor.packs.schema import Zone
 
 # An unheard stretch shorter than this is listed but hides no zone: nothing can be said in it.
 SHORTEST_SECONDS = 1.0
+# Unheard stretches with no more seconds than this between them count together.
+HARD_BY = 1.0
 # A walk through a zone takes at least about this long (common practice); a longer unheard stretch may
 # hide the zones that follow.
 SECONDS_PER_ZONE = 8.0
@@ -57,32 +59,54 @@ def unheard_stretches(
 ) -> list[Unheard]:
     """The unheard stretches of the ledger with the zones that may have been walked in them, in walking
     order; all zones where too much was unheard to say where the walk went."""
-    seconds = dict.fromkeys(SoundKind, 0.0)
+    total = dict.fromkeys(SoundKind, 0.0)
     for stretch in ledger:
-        seconds[stretch.kind] += stretch.end - stretch.start
-    lost = seconds[SoundKind.UNHEARD]
-    adrift = lost > MOSTLY_UNHEARD * (lost + seconds[SoundKind.WORDS])
+        total[stretch.kind] += stretch.end - stretch.start
+    lost = total[SoundKind.UNHEARD]
+    adrift = lost > MOSTLY_UNHEARD * (lost + total[SoundKind.WORDS])
     return [
         Unheard(
             recording=stretch.recording,
             start=stretch.start,
             end=stretch.end,
             reason=stretch.reason or UnheardReason.SPEECH_WITHOUT_WORDS,
-            zones=list(zones)
-            if adrift and stretch.end - stretch.start >= SHORTEST_SECONDS
-            else _zones_hidden(stretch, walk, zones),
+            zones=_zones_of(stretch, seconds, adrift, walk, zones),
         )
-        for stretch in ledger
-        if stretch.kind is SoundKind.UNHEARD
+        for stretch, seconds in _with_neighbours(ledger)
     ]
+
+
+def _with_neighbours(ledger: Sequence[SoundStretch]) -> list[tuple[SoundStretch, float]]:
+    """The unheard stretches, each with the seconds unheard in it and in those hard by: what was said in
+    pieces was said."""
+    lost = [one for one in ledger if one.kind is SoundKind.UNHEARD]
+    groups: list[list[SoundStretch]] = []
+    for one in lost:
+        last = groups[-1][-1] if groups else None
+        near = last is not None and last.recording == one.recording
+        if last is not None and near and one.start - last.end <= HARD_BY:
+            groups[-1].append(one)
+        else:
+            groups.append([one])
+    return [(one, sum(o.end - o.start for o in group)) for group in groups for one in group]
+
+
+def _zones_of(
+    stretch: SoundStretch,
+    seconds: float,
+    adrift: bool,
+    walk: Sequence[ZoneStay],
+    zones: Sequence[str],
+) -> list[str]:
+    if seconds < SHORTEST_SECONDS:
+        return []
+    return list(zones) if adrift else _zones_hidden(stretch, walk, zones)
 
 
 def _zones_hidden(
     stretch: SoundStretch, walk: Sequence[ZoneStay], zones: Sequence[str]
 ) -> list[str]:
     seconds = stretch.end - stretch.start
-    if seconds < SHORTEST_SECONDS:
-        return []
     own = [stay for stay in walk if stay.recording == stretch.recording]
     if not own:
         return list(zones)

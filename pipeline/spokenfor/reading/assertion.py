@@ -41,7 +41,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
     readings: list[SentenceReading] = []
     for sentence in doc.sents:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
-        find_asides(doc, reading)
+        find_asides(doc, reading, readings[-1] if readings else None)
         spans = [
             *(
                 span

@@ -40,6 +40,8 @@ _LIST_WORDS = {
     "a",
     "an",
     "1",
+    "anything",
+    "something",
     "the",
     "sign",
     "signs",

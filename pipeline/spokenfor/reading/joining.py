@@ -85,7 +85,11 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
         or is_position(doc, token.i)
         for token in between
     )
-    after = {token._.key for token in doc[last.components[-1].end : last.end] if is_word(token)}
+    after = {
+        token._.key
+        for token in doc[last.components[-1].end : last.end]
+        if is_word(token) and not is_position(doc, token.i)
+    }
     if not plain or not after <= _POINTING | _FINISHED:
         return found
     for unit in before:

@@ -11,6 +11,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
     ASPECTS,
@@ -22,6 +23,7 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.joining import JOINS, join
+from spokenfor.reading.reach import reaching
 from spokenfor.reading.unit import SETTLING, Unit
 
 _LINKS = frozenset(
@@ -51,7 +53,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
 def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[Unit]:
     targets: dict[int, list[Target]] = defaultdict(list)
     for target in reading.targets:
-        if start <= target.span.start < end:
+        if start <= target.span.start < end and not target.void:
             targets[target.span.start].append(target)
     by_token = mentions_by_token(doc)
     cues = {
@@ -91,12 +93,27 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
     for one in found:
+        _settle_absence(doc, reading, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
     return [
         one for one in found if one.components or one.states_something or one.purpose or one.grouped
     ]
+
+
+def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
+    """Reads "there's no net" and "we don't have a net" as not fitted, where nothing else is said of it."""
+    if not unit.components or unit.targets or unit.settling or unit.quantities or reading.ironic:
+        return
+    first = unit.components[0]
+    for cue in within(doc, CUES, unit.start, first.start):
+        near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
+        whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
+        if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
+            reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
+            if not reaching_cues - {CueCategory.GROUP.value}:
+                unit.absent = True
 
 
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:

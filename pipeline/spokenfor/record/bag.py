@@ -81,10 +81,15 @@ def refuse_unsafe(path: str, where: str) -> None:
         or any(len(part.encode("utf-8", "surrogateescape")) > _LONGEST_NAME for part in parts)
     )
     if wrong:
-        shown = path if path.isprintable() and len(path) < 80 else f"{ascii(path)[:80]}..."
         raise InputError(
-            f"{where}: the path {shown} is not safe", "Do not use this bag; ask where it came from"
+            f"{where}: the path {shown(path)} is not safe",
+            "Do not use this bag; ask where it came from",
         )
+
+
+def shown(name: str) -> str:
+    """A name from somebody else's bag as it can be printed: short, and without what moves a cursor."""
+    return f"'{name}'" if name.isprintable() and len(name) < 80 else f"{ascii(name)[:80]}..."
 
 
 def files_below(folder: Path) -> dict[str, Path]:
@@ -105,7 +110,7 @@ def files_below(folder: Path) -> dict[str, Path]:
                 elif not stat.S_ISREG(mode):
                     kind = "a link" if stat.S_ISLNK(mode) else "no plain file"
                     raise InputError(
-                        f"'{name}' in '{folder}' is {kind}",
+                        f"{shown(name)} in '{folder}' is {kind}",
                         "Put the file itself there, or remove it",
                     )
                 elif name in found:

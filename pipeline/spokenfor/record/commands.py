@@ -48,7 +48,7 @@ def review(
         from spokenfor.record.review_lines import review_lines
 
         for line in review_lines(folder):
-            typer.echo(line)
+            _say(line)
 
 
 @review_app.command("accept")
@@ -187,11 +187,13 @@ def verify(
         expected = public_key_file(key)
     with opened(bag) as inner:
         found = verify_bag(inner, expected)
-        for word, lines in (("ok    ", found.facts), ("note  ", found.doubts)):
+        for word, lines in (
+            ("ok   ", found.facts),
+            ("note ", found.doubts),
+            ("WRONG", found.faults),
+        ):
             for line in lines:
-                typer.echo(f"{word}{line}")
-        for line in found.faults:
-            typer.echo(f"WRONG {line}")
+                _say(f"{word} {line}")
         if found.faults:
             raise typer.Exit(NOT_AS_SEALED)
         if replay:
@@ -255,14 +257,19 @@ def _replay(bag: Path, model: str | None) -> None:
 
     outcome = replay(bag, again, model)
     for line in outcome.versions:
-        typer.echo(f"note  {line}")
+        _say(f"note  {line}")
     if not outcome.differences:
-        typer.echo("ok    checked again: the same report, transcript and review, byte for byte")
+        _say("ok    checked again: the same report, transcript and review, byte for byte")
         return
     for line in outcome.differences:
-        typer.echo(line)
-    typer.echo("WRONG checked again, and it differs: see the lines above")
+        _say(line)
+    _say("WRONG checked again, and it differs: see the lines above")
     raise typer.Exit(NOT_AS_SEALED)
+
+
+def _say(line: str) -> None:
+    """Print what may come from somebody else's bag or captions: what is not printable moves no cursor."""
+    typer.echo("".join(one if one.isprintable() else "\ufffd" for one in line))
 
 
 def _printable(path: Path) -> str:

@@ -73,9 +73,15 @@ def open_inspection(folder: Path) -> Inspection:
     Raises InputError where it holds none, where a file of it cannot be read, or where the log is broken.
     """
     holds_inspection(folder)
-    if unfinished(folder):
-        with writing("What a crash left half done", folder), locked(folder):
+    try:
+        with locked(folder):
             finish(folder)
+            return read_inspection(folder)
+    except OSError as error:
+        if unfinished(folder):
+            with writing("What a crash left half done", folder):
+                raise error
+    # A folder that may only be read, on a disc in an archive, say: nobody else writes there either.
     return read_inspection(folder)
 
 

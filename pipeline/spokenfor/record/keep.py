@@ -176,22 +176,19 @@ def _files(aside: Path, out: Path, home: str, given: Sequence[Path]) -> list[Kep
     """Each file given, in the folder aside under its path to be."""
     kept: list[Kept] = []
     for path in given:
+        name = os.fsencode(path.name).decode("utf-8", "replace")
+        sha256 = _readable_file(path)
         inside = _inside(path, out)
         if inside is not None:
-            sha256, place = _left(out / inside, aside / inside), inside
+            place = inside
+            _left(out / place, aside / place)
         else:
-            place = PurePosixPath(
-                home, plain_name(os.fsencode(path.name).decode("utf-8", "replace"))
-            )
-            sha256 = _readable_file(path)
-            place = _free(out, aside, place, sha256)
-            if not (aside / place).exists():
-                if (out / place).exists():
-                    _left(out / place, aside / place)
-                else:
-                    sha256 = copy_synced(path, aside / place)
+            place = _free(out, aside, PurePosixPath(home, plain_name(name)), sha256)
+            if (out / place).exists():
+                _left(out / place, aside / place)
+            elif not (aside / place).exists():
+                sha256 = copy_synced(path, aside / place)
         size = (aside / place).stat().st_size
-        name = os.fsencode(path.name).decode("utf-8", "replace")
         kept.append(Kept(file=name, path=str(place), sha256=sha256, size=size))
     return kept
 
@@ -217,16 +214,15 @@ def _inside(path: Path, out: Path) -> PurePosixPath | None:
     return PurePosixPath(inside)
 
 
-def _left(path: Path, aside: Path) -> str:
+def _left(path: Path, aside: Path) -> None:
     """A file that stays where it is: the same file by a second name, or a copy where the disk has no such."""
-    aside.parent.mkdir(parents=True, exist_ok=True)
     if aside.exists():
-        return sha256_of_file(aside)
+        return
+    aside.parent.mkdir(parents=True, exist_ok=True)
     try:
         os.link(path, aside)
     except OSError:
-        return copy_synced(path, aside)
-    return sha256_of_file(path)
+        copy_synced(path, aside)
 
 
 def _free(out: Path, aside: Path, place: PurePosixPath, sha256: str) -> PurePosixPath:

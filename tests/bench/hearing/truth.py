@@ -102,7 +102,7 @@ class Beside:
         words `first` to `after` were heard."""
         start, end = self._core(first, after)
         wanted = {"".join(singular(word) for word in words_of(label)) for label in labels}
-        longest = max(len(words_of(label)) for label in labels) + 1
+        longest = max((len(words_of(label)) for label in labels), default=0) + 1
         low = max(0, start - longest)
         stems = [singular(word) for word in self.said[low : end + longest]]
         return any(
