@@ -41,7 +41,9 @@ def test_a_side_that_is_named_is_ticked(text: str, tick: str) -> None:
 
 def test_a_side_that_only_order_suggests_is_not_ticked() -> None:
     """Without a word of which engine, the finding is kept, no line is ticked, neither engine is silent."""
-    result = result_of("Hydraulics bay. Manifold is dry.\nStarter generator is secure.\nIgniters are dry.")
+    result = result_of(
+        "Hydraulics bay. Manifold is dry.\nStarter generator is secure.\nIgniters are dry."
+    )
     assert not any("engine" in name for name in ticked(result))
     engines = [item for item in result.items if "-engine" in item.zone]
     assert {item.status for item in engines} == {ItemStatus.UNHEARD}

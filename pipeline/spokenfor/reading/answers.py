@@ -33,10 +33,15 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
         if cue.label_ in _YES_NO:
             if _is_answer(doc, cue):
                 _yes_no(doc, readings, cue)
-        elif cue.label_ == CueCategory.ABSENT.value and cue._.cue.direction in (
-            Direction.BACKWARD,
-            Direction.ALONE,
-        ) and cue._.cue.scope is not Scope.NEXT:
+        elif (
+            cue.label_ == CueCategory.ABSENT.value
+            and cue._.cue.direction
+            in (
+                Direction.BACKWARD,
+                Direction.ALONE,
+            )
+            and cue._.cue.scope is not Scope.NEXT
+        ):
             for target in _asked_before(doc, readings, cue, named=True):
                 _settle(target, FlaggedReading.ABSENT, cue.end)
     _by_result(doc, readings)
@@ -86,7 +91,9 @@ def _is_answer(doc: Doc, cue: Span) -> bool:
     while end < after and is_word(doc[end]):
         end += 1
     inside = _quiet(doc, start, end) | set(range(cue.start, cue.end))
-    opening = all(not is_word(doc[at]) or at in _quiet(doc, first, start) for at in range(first, start))
+    opening = all(
+        not is_word(doc[at]) or at in _quiet(doc, first, start) for at in range(first, start)
+    )
     strong = doc[cue.start]._.key in ("yes", "yeah") or (len(cue) > 1 and opening)
     if opening and strong and cue.end < after and doc[cue.start]._.key in ("yes", "yeah", "no"):
         return True

@@ -41,7 +41,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
     readings: list[SentenceReading] = []
     for sentence in doc.sents:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
-        find_asides(doc, reading, readings[-1] if readings else None)
+        find_asides(doc, reading)
         spans = [
             *(
                 span
@@ -130,9 +130,7 @@ def _is_whether(doc: Doc, cue: Span) -> bool:
     if cue.label_ != CueCategory.SUPPOSED.value or cue.start == doc._.table.first[cue.start]:
         return False
     before = within(doc, CUES, max(doc._.table.first[cue.start], cue.start - 6), cue.start)
-    return any(
-        one.label_ == CueCategory.PURPOSE.value and one.end == cue.start for one in before
-    )
+    return any(one.label_ == CueCategory.PURPOSE.value and one.end == cue.start for one in before)
 
 
 def _is_told_to_look(doc: Doc, reading: SentenceReading, span: Span) -> bool:

@@ -40,8 +40,6 @@ _LIST_WORDS = {
     "a",
     "an",
     "1",
-    "anything",
-    "something",
     "the",
     "sign",
     "signs",
@@ -60,11 +58,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
     taken_back = doc._.taken_back or ()
-    cuts = {
-        token.i + 1
-        for token in sentence
-        if token.text in _MARKS and token.i not in taken_back
-    }
+    cuts = {token.i + 1 for token in sentence if token.text in _MARKS and token.i not in taken_back}
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)

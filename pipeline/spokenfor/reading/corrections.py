@@ -16,7 +16,9 @@ Doc.set_extension("taken_back", default=None, force=True)
 
 # How far before a correction the word it replaces may stand, in tokens (*common practice*).
 _REACH = 8
-_LEADS = set("the a an in on at of to from for by no it's it that's that sorry hand side , -".split())
+_LEADS = set(
+    "the a an in on at of to from for by no it's it that's that sorry hand side , -".split()
+)
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
 _NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
 
@@ -46,9 +48,6 @@ class Corrections:
         new = _said_instead(doc, sentence, cue)
         if new is None:
             return []
-        if not any(is_word(token) for token in doc[sentence.start : cue.start]):
-            self._rename(doc, sentence, new)
-            return []
         before = [
             span
             for span in within(doc, MENTIONS, max(sentence.start, cue.start - _REACH), cue.start)
@@ -71,20 +70,6 @@ class Corrections:
             end += 1
         doc._.taken_back |= set(range(first, end))
         return old
-
-
-    @staticmethod
-    def _rename(doc: Doc, sentence: Span, new: Span) -> None:
-        """Gives the name said last in the sentence before the meaning of the one that takes its place ("links
-        are good. I should have said dampers")."""
-        first = doc._.table.first[sentence.start - 1] if sentence.start else 0
-        said = within(doc, CUES, new.end, sentence.end)
-        if any(cue.label_ == CueCategory.SATISFACTORY.value for cue in said):
-            return
-        old = [span for span in within(doc, MENTIONS, first, sentence.start)]
-        same = [span for span in old if span.label_ == new.label_ == TermKind.COMPONENT.value]
-        if same:
-            same[-1]._.term = new._.term
 
 
 def _corrections(doc: Doc, sentence: Span) -> list[Span]:
@@ -127,10 +112,7 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
     reading = readings[-1]
     sentence = reading.sentence
     for cue in within(doc, CUES, sentence.start, sentence.end):
-        if cue.label_ != CueCategory.CORRECTION.value:
-            continue
-        if cue.start in doc._.taken_back:
-            _replace(doc, reading, cue)
+        if cue.label_ != CueCategory.CORRECTION.value or cue.start in doc._.taken_back:
             continue
         if not _retracts(doc, reading, cue):
             continue
@@ -139,20 +121,6 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
         _undo(doc, before, after, cue)
-
-
-def _replace(doc: Doc, reading: SentenceReading, cue: Span) -> None:
-    """Reads a flagged word that went with a replaced name, and is said again with the new one, as absent
-    ("left plate's loose, as you were, right plate's loose")."""
-    again = {
-        one.span._.term.concepts[0]
-        for one in reading.targets
-        if one.is_condition and one.span.start >= cue.end
-    }
-    for one in reading.targets:
-        inside = one.span.start in doc._.taken_back and one.span.end <= cue.start
-        if one.is_condition and inside and one.span._.term.concepts[0] in again:
-            one.reading, one.void = FlaggedReading.ABSENT, True
 
 
 def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> None:

@@ -9,9 +9,27 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
-JOINS = {"and", "or", "plus", "&", ",", "the", "a", "an", "its", "your", "both", "then", "also", "nor", "neither", "either"}
+JOINS = {
+    "and",
+    "or",
+    "plus",
+    "&",
+    ",",
+    "the",
+    "a",
+    "an",
+    "its",
+    "your",
+    "both",
+    "then",
+    "also",
+    "nor",
+    "neither",
+    "either",
+}
 _POINTING = set(
-    "that that's the those these this is are was its your a on for of with and then in at round around by under".split()
+    "that that's the those these this is are was its your a on for of with and then "
+    "in at round around by under".split()
 )
 _FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
@@ -85,11 +103,7 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
         or is_position(doc, token.i)
         for token in between
     )
-    after = {
-        token._.key
-        for token in doc[last.components[-1].end : last.end]
-        if is_word(token) and not is_position(doc, token.i)
-    }
+    after = {token._.key for token in doc[last.components[-1].end : last.end] if is_word(token)}
     if not plain or not after <= _POINTING | _FINISHED:
         return found
     for unit in before:

@@ -63,9 +63,9 @@ class Phrases:
         """Follows a phrase from its first word as far as it goes, noting where it may end."""
         while True:
             at, parts = said[number]
-            if _END in node and at + 1 > start:
-                if not (part + 1 < len(parts) and parts[part + 1] == "not"):
-                    found.append((start, at + 1, node[_END]))
+            denied_next = part + 1 < len(parts) and parts[part + 1] == "not"
+            if _END in node and at + 1 > start and not denied_next:
+                found.append((start, at + 1, node[_END]))
             part += 1
             if part == len(parts):
                 part, number = 0, number + 1

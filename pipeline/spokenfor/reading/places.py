@@ -97,42 +97,28 @@ class Places:
     def _said_later(self, doc: Doc, mention: Span) -> list[str]:
         """A position said in the same breath with what was found ("cover's off on the left"), where the
         component has lines that differ by it; a list shares the one said behind its end."""
-        items = [item for one in mention._.term.concepts for item in self.items[one]]
-        own = {name for item in items for name in item.positions}
-        if len(own) < 2:
-            return []
-        kinds, table = mentions_by_token(doc), doc._.table
+        kinds = mentions_by_token(doc)
+        own = {
+            name for one in mention._.term.concepts for i in self.items[one] for name in i.positions
+        }
         joined = False
-        end = min(mention.end + 10, table.after[mention.start])
-        for cue in within(doc, CUES, mention.end, end):
-            if cue.label_ in _PARTING:
-                end = cue.start
-                break
-        for index in range(mention.end, end):
-            key, span = table.key[index], kinds.get(index)
+        for index in range(mention.end, min(mention.end + 10, doc._.table.after[mention.start])):
+            key, span = doc[index]._.key, kinds.get(index)
+            if any(cue.label_ in _PARTING for cue in within(doc, CUES, index, index + 1)):
+                return []
             if span is not None and span.label_ == TermKind.POSITION.value:
                 said = self._one(span)
-                placed = not _PLACING.isdisjoint(table.key[index - 2 : index])
+                placed = doc[index - 1]._.key in _PLACING or doc[index - 2]._.key in _PLACING
                 return list(said) if placed and set(said) <= self.canonical_names(own) else []
             if span is not None and span.label_ == TermKind.COMPONENT.value:
                 if not joined and not span.start == index > mention.end:
                     continue
-                if table.key[span.start - 1] not in ("and", ","):
+                if doc[span.start - 1]._.key not in ("and", ","):
                     return []
                 joined = True
             elif key in (",", ";", ":", "but") or (key == "and" and not self._lists(doc, index)):
                 return []
         return []
-
-    @staticmethod
-    def _opens(doc: Doc, index: int) -> bool:
-        """Whether a comma stands behind a position that opens the sentence ("system two, reservoir's wet")."""
-        kinds = mentions_by_token(doc)
-        first = doc._.table.first[index]
-        spans = [kinds.get(at) for at in range(first, index)]
-        return bool(spans) and all(
-            span is not None and span.label_ == TermKind.POSITION.value for span in spans
-        )
 
     @staticmethod
     def _lists(doc: Doc, index: int) -> bool:
@@ -173,8 +159,6 @@ class Places:
                 index, gap = span.start - 1, 0
                 continue
             elif token.text == "," and (corrected or index - 1 in corrections):
-                pass
-            elif token.text == "," and not found and self._opens(doc, index):
                 pass
             elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
                 break

@@ -26,15 +26,10 @@ _GENERIC = {"a", "an", "any", "every", "each"}
 
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
     """The cues of a sentence whose scope takes in a word, in order of place."""
-    if reading.reaching is None:
-        reading.reaching = [
-            cue
-            for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
-            if cue.label_ not in _INERT and cue._.cue.direction is not Direction.ALONE
-        ]
+    sentence = reading.sentence
     return [
         cue
-        for cue in reading.reaching
+        for cue in within(doc, CUES, sentence.start, sentence.end)
         if not (cue.start < target.end and target.start < cue.end)
         and _reaches(doc, reading, cue, target)
     ]
@@ -100,6 +95,8 @@ def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
 
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
+    if label in _INERT or rule.direction is Direction.ALONE:
+        return False
     if label == CueCategory.HISTORY.value:
         return _history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
@@ -168,7 +165,7 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     denials = [
         other
         for other in within(doc, CUES, cue.end, target.start)
-        if other.label_ in (CueCategory.ABSENT.value, CueCategory.TERMINATION.value)
+        if other.label_ in DENIALS or other.label_ == CueCategory.TERMINATION.value
     ]
     for denial in denials:
         if _components_between(doc, cue.end, denial.start) or targets_between(
@@ -186,8 +183,7 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Absence covers a list of conditions and ends at a result or at a component that follows one."""
     between = within(doc, CUES, cue.end, target.start)
     if target.label_ != TermKind.CONDITION.value:
-        related = any(token._.key in ("that", "which", "who") for token in doc[cue.end : target.start])
-        return target.start == cue.end or related or any(one.label_ in DENIALS for one in between)
+        return target.start == cue.end or any(other.label_ in DENIALS for other in between)
     if any(
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):
@@ -219,5 +215,4 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     words = {part for token in doc[start : target.start] for part in spread(token._.key)}
     if words & _PAST:
         return True
-    hung = doc[start]._.key == "with" and own < number
-    return (own > number or hung) and not words & _PRESENT
+    return own > number and not words & _PRESENT

@@ -28,14 +28,11 @@ Span.set_extension("other", default=False, force=True)
 
 _ONE = {"1", "one's", "ones", "1s"}
 _OTHER = {"other", "other's", "others"}
-_COUNTED = {*_ONE, "2", "3"}
-_REFERRING = _COUNTED | _OTHER
 _AT = {"on", "at"}
 _SIDES = {"sides"}
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
 _SAY_NOTHING = {
-    CueCategory.PART.value,
     CueCategory.EXCEPTION.value,
     CueCategory.TERMINATION.value,
     CueCategory.FILLER.value,
@@ -60,20 +57,17 @@ class References:
     def __call__(self, doc: Doc) -> Doc:
         added: list[Span] = []
         last: tuple[int, Span] | None = None
-        keys, by_token = doc._.table.key, mentions_by_token(doc)
         for number, sentence in enumerate(doc.sents):
             pieces = clauses(doc, sentence)
             for piece, (start, end) in enumerate(pieces):
                 following = pieces[piece + 1] if piece + 1 < len(pieces) else None
                 for at in range(start, end):
-                    mention = by_token.get(at)
+                    mention = mentions_by_token(doc).get(at)
                     if mention is not None and mention.label_ == TermKind.COMPONENT.value:
                         last = (number, mention)
-                    if mention is None and keys[at] not in _REFERRING:
-                        continue
                     if last is None or number - last[0] > self.sentences:
                         continue
-                    named = any(start <= one.start < end for one in added[-3:])
+                    named = any(start <= one.start < end for one in added)
                     if named and mention is not None:
                         continue
                     span = self._refers(doc, at, last[1], (start, end), following)
@@ -103,16 +97,17 @@ class References:
         mention = mentions_by_token(doc).get(at)
         if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 6), at)):
             return None
-        if mention is None and keys[at] in _COUNTED:
+        if mention is None and keys[at] in _ONE | {"2", "3"}:
             return self._one(doc, at, clause)
         if keys[at] in _OTHER and (at == clause[0] or keys[at - 1] in ("the", "and", ",")):
             return self._other(doc, at, clause)
-        if mention is not None and mention.start == at and mention.label_ == "position":
+        starts = mention is not None and mention.start == at
+        if mention is not None and starts and mention.label_ == TermKind.POSITION.value:
             return self._position(doc, mention, last, clause, following)
         return None
 
     def _one(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
-        """"The right one", "the one at the front", "the two at the sides"."""
+        """ "The right one", "the one at the front", "the two at the sides"."""
         keys, by_token = doc._.table.key, mentions_by_token(doc)
         before = by_token.get(at - 1) if at > clause[0] else None
         if keys[at] in _ONE and before is not None and before.label_ == TermKind.POSITION.value:
@@ -133,7 +128,7 @@ class References:
         return span if mention is not None and mention.label_ == TermKind.POSITION.value else None
 
     def _other(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
-        """"The other one", and "the other" with a verb or nothing behind it."""
+        """ "The other one", and "the other" with a verb or nothing behind it."""
         keys = doc._.table.key
         one = at + 1 < clause[1] and keys[at + 1] in _ONE
         ends = at + 1 >= clause[1] or not is_word(doc[at + 1])
@@ -190,10 +185,7 @@ class References:
             for index in range(cue.start, cue.end)
         }
         bare = all(
-            not is_word(token)
-            or token.i in by_token
-            or token.i in quiet
-            or token._.key in _QUIET
+            not is_word(token) or token.i in by_token or token.i in quiet or token._.key in _QUIET
             for token in doc[slice(*clause)]
         )
         if not bare or following is None:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.document import MENTIONS, within
 from spokenfor.reading.places import Asked, Placed, Places
+from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
 
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
@@ -108,7 +108,9 @@ class Attention:
 
     def _opposite(self) -> list[str]:
         """Where "the other one" is: across from the one spoken of last."""
-        items = [item for placed in self.topic.placed for item in placed.items] if self.topic else []
+        items = (
+            [item for placed in self.topic.placed for item in placed.items] if self.topic else []
+        )
         if not items:
             return []
         across = [self.places.pack.positions[name].opposite for name in items[-1].positions]

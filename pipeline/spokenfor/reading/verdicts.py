@@ -47,13 +47,11 @@ def say(
     ]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
     settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
-    if unit.absent:
-        settling.add(CueCategory.NOT_FITTED)
     bad, good, conditions = _sort(targets, states, component)
     limited = CueCategory.WITHIN_LIMITS in settling
     for target in conditions:
-        present = target.reading is FlaggedReading.PRESENT
-        if present and (limited or _measured_within(target, quantities, component, pack)):
+        within = limited or _measured_within(target, quantities, component, pack)
+        if within and target.reading is FlaggedReading.PRESENT:
             target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
@@ -181,9 +179,7 @@ def _lies_in(cue: Span, states: list[Target]) -> bool:
         return False
     if cue._.cue.category is CueCategory.NOT_FITTED:
         return _yields_to(cue, states, None)
-    return any(
-        state.span.start <= cue.start and cue.end <= state.span.end for state in states
-    )
+    return any(state.span.start <= cue.start and cue.end <= state.span.end for state in states)
 
 
 def _measured_within(

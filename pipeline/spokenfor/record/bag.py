@@ -1,6 +1,7 @@
 """What form has a sealed bag (BagIt 1.0, RFC 8493), and is what somebody gives us such a bag at all?
 
-Reading is stricter than RFC 8493: a bag must be byte for byte what `seal` wrote, or somebody is told.
+Section numbers of the RFC are from memory. Reading is stricter than RFC 8493: a bag must be byte for byte what
+`seal` wrote, or somebody is told.
 """
 
 from __future__ import annotations
