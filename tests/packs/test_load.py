@@ -38,15 +38,15 @@ def swap(path: str, old: str, new: str) -> Callable[[Path], None]:
 
 
 BROKEN: list[tuple[str, Callable[[Path], None], str]] = [
-    ("not YAML", put(Path("zones.yaml"), "- id: [nose\n- x"), r"zones\.yaml, line \d+: not valid YAML"),
+    ("not YAML", put(Path("zones.yaml"), "- id: [nose\n- x"), r"zones\.yaml, line \d+, column \d+: not valid YAML"),
     ("not text", lambda pack: (pack / "zones.yaml").write_bytes(b"\xff\xfe\x00") and None, r"zones\.yaml"),
     ("empty", put(Path("sheet.yaml"), ""), r"sheet\.yaml, line 1"),
     ("unknown key", swap("zones.yaml", "prefLabel: nose section", "prefLable: nose section"), r"zones\.yaml, line \d+"),
     ("bad id", swap("zones.yaml", "- id: nose\n", "- id: The Nose\n"), r"zones\.yaml, line \d+.*id"),
-    ("unknown zone", swap("sheet.yaml", "- zone: nose\n", "- zone: nowhere\n"), r"sheet\.yaml, line \d+: zone 'nowhere'"),
-    ("unknown component", swap("sheet.yaml", "component: nose-cone", "component: nose-coan"), r"sheet\.yaml, line \d+: component 'nose-coan'"),
-    ("unknown position", swap("sheet.yaml", "[left, right]", "[left, rigth]"), r"sheet\.yaml, line \d+: position 'rigth'"),
-    ("line twice", swap("sheet.yaml", "    - {component: battery}\n", "    - {component: battery}\n    - {component: battery}\n"), r"sheet\.yaml, line \d+: 'nose\.battery' stands twice"),
+    ("unknown zone", swap("sheet.yaml", "- zone: nose\n", "- zone: nowhere\n"), r"sheet\.yaml, line \d+, column \d+: zone 'nowhere'"),
+    ("unknown component", swap("sheet.yaml", "component: nose-cone", "component: nose-coan"), r"sheet\.yaml, line \d+, column \d+: component 'nose-coan'"),
+    ("unknown position", swap("sheet.yaml", "[left, right]", "[left, rigth]"), r"sheet\.yaml, line \d+, column \d+: position 'rigth'"),
+    ("line twice", swap("sheet.yaml", "    - {component: battery}\n", "    - {component: battery}\n    - {component: battery}\n"), r"sheet\.yaml, line \d+, column \d+: 'nose\.battery' stands twice"),
     ("unknown aspect", swap("components/airframe.yaml", "aspects: [condition", "aspects: [gleam"), r"aspect 'gleam'"),
     ("bad cue category", swap("../common/speech.yaml", "category: absent", "category: gone"), r"speech\.yaml, line \d+"),
     ("bad phones", swap("../common/positions.yaml", "EH1 L EY1 CH", "ell aitch"), r"positions\.yaml, line \d+"),
@@ -75,7 +75,7 @@ def test_the_line_named_is_the_line_to_mend(copied: Path) -> None:
     )
     lines[at - 1] = "  prefLabel: ''"
     (copied / "zones.yaml").write_text("\n".join(lines))
-    with pytest.raises(InputError, match=f"line {at}:"):
+    with pytest.raises(InputError, match=f"line {at}, column 3:"):
         load_pack(str(copied))
 
 

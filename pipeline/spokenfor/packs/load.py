@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import TypeAdapter, ValidationError
 
 from spokenfor.errors import InputError
-from spokenfor.packs.references import check_references
+from spokenfor.packs.faults import Fault, PackError
+from spokenfor.packs.reader import Reader, Sources
+from spokenfor.packs.references import reference_faults
 from spokenfor.packs.schema import (
     Aspect,
     Component,
     Condition,
     Cue,
-    Labelled,
     PackHead,
     Position,
     SheetLine,
@@ -27,11 +25,9 @@ from spokenfor.packs.schema import (
     Unit,
     Zone,
 )
-from spokenfor.packs.yaml_lines import YamlFile
+from spokenfor.packs.yaml_lines import Location
 
 COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning")
-Value = TypeVar("Value")
-Concept = TypeVar("Concept", bound=Labelled)
 
 
 @dataclass(frozen=True)
@@ -69,6 +65,7 @@ class Pack:
     turning: list[TurningWord]
     folder: Path
     common: Path
+    sources: Sources = field(repr=False, compare=False)
 
 
 def vocabulary_root() -> Path:
@@ -102,54 +99,55 @@ def pack_folder(name: str) -> Path:
 
 
 def load_pack(name: str) -> Pack:
-    """The pack called `name` (or at that path); each is read once per process.
+    """The pack called `name` (or at that path); read once per process, and again when a file of it changed.
 
-    Raises InputError naming file, line and mend.
+    Raises InputError naming file, line, column and mend.
     """
-    return _load(pack_folder(name).resolve())
-
-
-@lru_cache(maxsize=8)
-def _load(folder: Path) -> Pack:
+    folder = pack_folder(name).resolve()
     common = folder.parent / "common"
     if not common.is_dir():
         common = vocabulary_root() / "common"
-    conditions = _by_id(common / "conditions.yaml", Condition)
-    positions = _by_id(common / "positions.yaml", Position)
-    aspects = _by_id(common / "aspects.yaml", Aspect)
-    head = _read(folder / "pack.yaml", PackHead)
-    zones = list(_by_id(folder / "zones.yaml", Zone).values())
+    return _load(folder, common, _stamps(pack_files(folder, common)))
+
+
+def _stamps(paths: Iterable[Path]) -> tuple[tuple[str, int, int], ...]:
+    """Name, size and time of change of each file that is there."""
+    there = [(path, path.stat()) for path in paths if path.is_file()]
+    return tuple((str(path), about.st_size, about.st_mtime_ns) for path, about in there)
+
+
+@lru_cache(maxsize=8)
+def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) -> Pack:
+    reader = Reader()
+    conditions = reader.by_id(common / "conditions.yaml", "condition", Condition)
+    positions = reader.by_id(common / "positions.yaml", "position", Position)
+    aspects = reader.by_id(common / "aspects.yaml", "aspect", Aspect)
+    head = reader.read(folder / "pack.yaml", "pack", PackHead)
+    zones = reader.by_id(folder / "zones.yaml", "zone", Zone)
     components: dict[str, Component] = {}
     for path in _component_files(folder):
-        for identifier, component in _by_id(path, Component).items():
-            if identifier in components:
-                raise InputError(
-                    f"{path}: component '{identifier}' is already defined in another file",
-                    "Give each component one id and one place",
-                )
-            components[identifier] = component
-    sheet = _read(folder / "sheet.yaml", list[SheetZone])
+        components |= reader.by_id(path, "component", Component, components)
+    sheet = reader.read(folder / "sheet.yaml", "sheet", list[SheetZone])
     pack = Pack(
         head=head,
         sha256=_sha256(pack_files(folder, common)),
-        zones=zones,
+        zones=list(zones.values()),
         components=components,
         sheet=sheet,
-        items=list(_items(folder / "sheet.yaml", sheet, zones, components, positions)),
+        items=_items(reader.sources, sheet, zones, components, positions),
         conditions=conditions,
         positions=positions,
         aspects=aspects,
-        cues=_read(common / "speech.yaml", list[Cue]),
-        units=_read(common / "units.yaml", list[Unit]),
-        turning=_read(common / "turning.yaml", list[TurningWord]),
+        cues=reader.read(common / "speech.yaml", "speech", list[Cue]),
+        units=reader.read(common / "units.yaml", "units", list[Unit]),
+        turning=reader.read(common / "turning.yaml", "turning", list[TurningWord]),
         folder=folder,
         common=common,
+        sources=reader.sources,
     )
-    if not pack.items:
-        raise InputError(
-            f"{folder / 'sheet.yaml'}: no lines", "Add at least one zone with one line"
-        )
-    check_references(head, components, aspects, conditions, positions, zones)
+    faults = list(reference_faults(pack))
+    if faults:
+        raise PackError(faults)
     return pack
 
 
@@ -176,73 +174,54 @@ def _sha256(paths: Iterable[Path]) -> str:
     return digest.hexdigest()
 
 
-def _read(path: Path, kind: type[Value]) -> Value:
-    source = YamlFile(path)
-    try:
-        return TypeAdapter(kind).validate_python(source.data)
-    except ValidationError as error:
-        first = error.errors()[0]
-        raise InputError(
-            f"{path}, line {source.line(first['loc'])}: {_place(first['loc'])}{first['msg']}",
-            _mend(first["type"]),
-        ) from error
-
-
-def _place(location: tuple[Any, ...]) -> str:
-    named = [str(part) for part in location if isinstance(part, str)]
-    return f"{'.'.join(named)}: " if named else ""
-
-
-def _mend(kind: str) -> str:
-    mends = {
-        "missing": "Add the missing key",
-        "extra_forbidden": "Remove that key or mend its spelling; docs/pack-author.md lists the keys",
-        "string_pattern_mismatch": "Use the form that docs/pack-author.md gives for this key",
-        "enum": "Use one of the values listed",
-    }
-    return mends.get(kind, "See docs/pack-author.md for what this key holds")
-
-
-def _by_id(path: Path, kind: type[Concept]) -> dict[str, Concept]:
-    concepts: dict[str, Concept] = {}
-    read: list[Concept] = _read(path, list[kind])  # type: ignore[valid-type]
-    for index, concept in enumerate(read):
-        if concept.id in concepts:
-            line = YamlFile(path).line((index,))
-            raise InputError(
-                f"{path}, line {line}: '{concept.id}' is defined twice",
-                "Keep one, or give the second its own id",
-            )
-        concepts[concept.id] = concept
-    return concepts
-
-
 def _items(
-    path: Path,
+    sources: Sources,
     sheet: list[SheetZone],
-    zones: list[Zone],
+    zones: dict[str, Zone],
     components: dict[str, Component],
     positions: dict[str, Position],
-) -> Iterable[SheetItem]:
-    zone_ids = [zone.id for zone in zones]
-    seen: set[str] = set()
+) -> list[SheetItem]:
+    """The lines of the sheet spelled out. Raises PackError with every line that names what is not there."""
+    items: dict[str, SheetItem] = {}
+    faults: list[Fault] = []
+
+    def unknown(where: Location, what: str, home: str) -> None:
+        mend = f"Mend its spelling or define it in {home}"
+        faults.append(Fault(sources.place("sheet", "", *where), f"{what} is not defined", mend))
+
+    for where, zone, line in _lines(sheet):
+        if zone not in zones:
+            unknown((where[0], "zone"), f"zone '{zone}'", "zones.yaml")
+            continue
+        if line.component not in components:
+            unknown((*where, "component"), f"component '{line.component}'", "components/")
+            continue
+        for index, position in enumerate(line.positions or (None,)):
+            at = (*where, "positions", index)
+            missing = [name for name in (position or "").split() if name not in positions]
+            for name in missing:
+                unknown(at, f"position '{name}'", "common/positions.yaml")
+            if missing:
+                continue
+            item = _item(zone, line, position, components[line.component], positions)
+            if item.id in items:
+                place = sources.place("sheet", "", *at)
+                faults.append(
+                    Fault(place, f"'{item.id}' stands twice", "Keep one of the two lines")
+                )
+            items[item.id] = item
+    if not sheet:
+        mend = "Add at least one zone with one line"
+        faults.append(Fault(sources.place("sheet", ""), "no lines", mend))
+    if faults:
+        raise PackError(faults)
+    return list(items.values())
+
+
+def _lines(sheet: list[SheetZone]) -> Iterator[tuple[Location, str, SheetLine]]:
     for zone_index, part in enumerate(sheet):
-        _require(part.zone in zone_ids, path, (zone_index, "zone"), f"zone '{part.zone}'", "zones")
         for line_index, line in enumerate(part.lines):
-            where = (zone_index, "lines", line_index)
-            known = line.component in components
-            _require(known, path, where, f"component '{line.component}'", "components/")
-            for position in line.positions or (None,):
-                for name in (position or "").split():
-                    _require(name in positions, path, where, f"position '{name}'", "positions")
-                item = _item(part.zone, line, position, components[line.component], positions)
-                if item.id in seen:
-                    raise InputError(
-                        f"{path}, line {YamlFile(path).line(where)}: '{item.id}' stands twice",
-                        "Keep one of the two lines",
-                    )
-                seen.add(item.id)
-                yield item
+            yield (zone_index, "lines", line_index), part.zone, line
 
 
 def _item(
@@ -262,11 +241,3 @@ def _item(
         label=f"{component.prefLabel}, {said}" if said else component.prefLabel,
         required=line.required,
     )
-
-
-def _require(known: bool, path: Path, where: tuple[str | int, ...], what: str, home: str) -> None:
-    if not known:
-        raise InputError(
-            f"{path}, line {YamlFile(path).line(where)}: {what} is not defined",
-            f"Mend its spelling or define it in {home}",
-        )

@@ -2,43 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator
+from typing import TYPE_CHECKING
 
-from spokenfor.errors import InputError
-from spokenfor.packs.schema import Aspect, Component, Condition, PackHead, Position, Zone
+from spokenfor.packs.faults import Fault
+
+if TYPE_CHECKING:
+    from spokenfor.packs.load import Pack
 
 
-def check_references(
-    head: PackHead,
-    components: Mapping[str, Component],
-    aspects: Mapping[str, Aspect],
-    conditions: Mapping[str, Condition],
-    positions: Mapping[str, Position],
-    zones: Sequence[Zone],
-) -> None:
-    """Raises InputError naming the first id that is used and not defined."""
+def reference_faults(pack: Pack) -> Iterator[Fault]:
+    """One fault for each id that is used and not defined."""
 
-    def check(owner: str, kind: str, used: Iterable[str], defined: Iterable[str]) -> None:
-        for name in used:
-            if name not in set(defined):
-                raise InputError(
-                    f"Pack '{head.name}': {owner} uses {kind} '{name}', which is not defined",
+    def check(
+        owner: tuple[str, str, str], kind: str, used: Iterable[str], defined: Collection[str]
+    ) -> Iterator[Fault]:
+        of, name, key = owner
+        for one in used:
+            if one not in defined:
+                whose = f"{of} '{name}'" if name else of
+                yield Fault(
+                    pack.sources.place(of, name, key),
+                    f"{whose} uses {kind} '{one}', which is not defined",
                     f"Mend its spelling or define the {kind}",
                 )
 
-    for component in components.values():
-        owner = f"component '{component.id}'"
-        check(owner, "aspect", component.aspects, aspects)
-        check(owner, "aspect", [limit.of for limit in component.limits], aspects)
-    for aspect in aspects.values():
-        check(f"aspect '{aspect.id}'", "condition", aspect.conditions, conditions)
-    for condition in conditions.values():
+    for component in pack.components.values():
+        name = component.id
+        yield from check(("component", name, "aspects"), "aspect", component.aspects, pack.aspects)
+        limited = [limit.of for limit in component.limits]
+        yield from check(("component", name, "limits"), "aspect", limited, pack.aspects)
+    for aspect in pack.aspects.values():
+        owner = ("aspect", aspect.id, "conditions")
+        yield from check(owner, "condition", aspect.conditions, pack.conditions)
+    for condition in pack.conditions.values():
         broader = [condition.broader] if condition.broader else []
-        check(f"condition '{condition.id}'", "condition", broader, conditions)
-    for position in positions.values():
+        owner = ("condition", condition.id, "broader")
+        yield from check(owner, "condition", broader, pack.conditions)
+    for position in pack.positions.values():
         opposite = [position.opposite] if position.opposite else []
-        check(f"position '{position.id}'", "position", opposite, positions)
-    for zone in zones:
-        check(f"zone '{zone.id}'", "position", zone.position, positions)
-    same = [name for pair in head.same_position for name in pair]
-    check("same_position", "position", same, positions)
+        owner = ("position", position.id, "opposite")
+        yield from check(owner, "position", opposite, pack.positions)
+    for zone in pack.zones:
+        yield from check(("zone", zone.id, "position"), "position", zone.position, pack.positions)
+    same = [name for pair in pack.head.same_position for name in pair]
+    yield from check(("pack", "", "same_position"), "position", same, pack.positions)
