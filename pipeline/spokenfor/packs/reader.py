@@ -71,5 +71,3 @@ class Reader:
             return TypeAdapter(kind).validate_python(source.data)
         except ValidationError as error:
             raise PackError(model_faults(source, error)) from error
-
-
