@@ -19,6 +19,7 @@ from spokenfor.packs.schema import (
     Cue,
     PackHead,
     Position,
+    SameWords,
     SheetLine,
     SheetZone,
     TurningWord,
@@ -27,7 +28,7 @@ from spokenfor.packs.schema import (
 )
 from spokenfor.packs.yaml_lines import Location
 
-COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning")
+COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning", "same-words")
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,7 @@ class Pack:
     cues: list[Cue]
     units: list[Unit]
     turning: list[TurningWord]
+    same_words: list[SameWords]
     folder: Path
     common: Path
     sources: Sources = field(repr=False, compare=False)
@@ -119,9 +121,13 @@ def _stamps(paths: Iterable[Path]) -> tuple[tuple[str, int, int], ...]:
 @lru_cache(maxsize=8)
 def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) -> Pack:
     reader = Reader()
-    conditions = reader.by_id(common / "conditions.yaml", "condition", Condition)
-    positions = reader.by_id(common / "positions.yaml", "position", Position)
-    aspects = reader.by_id(common / "aspects.yaml", "aspect", Aspect)
+
+    def shared(stem: str) -> Path:
+        return common_file(common, stem)
+
+    conditions = reader.by_id(shared("conditions"), "condition", Condition)
+    positions = reader.by_id(shared("positions"), "position", Position)
+    aspects = reader.by_id(shared("aspects"), "aspect", Aspect)
     head = reader.read(folder / "pack.yaml", "pack", PackHead)
     zones = reader.by_id(folder / "zones.yaml", "zone", Zone)
     components: dict[str, Component] = {}
@@ -138,9 +144,10 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
         conditions=conditions,
         positions=positions,
         aspects=aspects,
-        cues=reader.read(common / "speech.yaml", "speech", list[Cue]),
-        units=reader.read(common / "units.yaml", "units", list[Unit]),
-        turning=reader.read(common / "turning.yaml", "turning", list[TurningWord]),
+        cues=reader.read(shared("speech"), "speech", list[Cue]),
+        units=reader.read(shared("units"), "units", list[Unit]),
+        turning=reader.read(shared("turning"), "turning", list[TurningWord]),
+        same_words=reader.read(shared("same-words"), "same-words", list[SameWords]),
         folder=folder,
         common=common,
         sources=reader.sources,
@@ -154,8 +161,14 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
 def pack_files(folder: Path, common: Path) -> list[Path]:
     """Every file that makes a pack what it is, in a fixed order."""
     own = [folder / f"{stem}.yaml" for stem in ("pack", "zones", "sheet")]
-    shared = [common / f"{stem}.yaml" for stem in COMMON_FILES]
+    shared = [common_file(common, stem) for stem in COMMON_FILES]
     return [*own, *_component_files(folder), *shared]
+
+
+def common_file(common: Path, stem: str) -> Path:
+    """A file of what packs share: the pack's own, or the shipped one where its `common` has none."""
+    own = common / f"{stem}.yaml"
+    return own if own.exists() else vocabulary_root() / "common" / f"{stem}.yaml"
 
 
 def _component_files(folder: Path) -> list[Path]:

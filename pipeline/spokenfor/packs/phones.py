@@ -2,7 +2,8 @@
 
 Phones come from the pack's `say`, else the CMU Pronouncing Dictionary, else the two dictionary words a
 compound is made of, else letter-to-sound rules (a short set in the manner of Elovitz et al. 1976,
-written from memory). Each phone is one character, so that string libraries can compare phone strings.
+written from memory). Letters that make no word ("VHF"), and capitals in a label ("ELT"), are spoken one by
+one. Each phone is one character, so that string libraries can compare phone strings.
 """
 
 from __future__ import annotations
@@ -35,108 +36,31 @@ _UNVOICED = tuple(_CHARACTER[phone] for phone in ("P", "T", "K", "F", "TH"))
 _WEAK_PHONES = frozenset(_CHARACTER[phone] for phone in ("AH", "HH", "D", "T", "R", "N"))
 _WEAK_GAP = 0.6
 
-_LETTERS: tuple[tuple[str, str], ...] = (
-    *(("tion", "SH AH N"), ("sion", "ZH AH N"), ("ough", "AH F"), ("augh", "AO"), ("eigh", "EY")),
-    *(("tch", "CH"), ("dge", "JH"), ("igh", "AY"), ("eau", "OW"), ("sch", "S K"), ("oar", "AO R")),
-    *(("air", "EH R"), ("ear", "IH R"), ("eer", "IH R"), ("our", "AO R"), ("ure", "Y UH R")),
-    *(
-        ("ch", "CH"),
-        ("sh", "SH"),
-        ("th", "TH"),
-        ("ph", "F"),
-        ("wh", "W"),
-        ("ck", "K"),
-        ("ng", "NG"),
-    ),
-    *(
-        ("qu", "K W"),
-        ("gh", "G"),
-        ("kn", "N"),
-        ("wr", "R"),
-        ("ee", "IY"),
-        ("ea", "IY"),
-        ("oo", "UW"),
-    ),
-    *(
-        ("ai", "EY"),
-        ("ay", "EY"),
-        ("oa", "OW"),
-        ("ow", "OW"),
-        ("ou", "AW"),
-        ("oi", "OY"),
-        ("oy", "OY"),
-    ),
-    *(
-        ("au", "AO"),
-        ("aw", "AO"),
-        ("ew", "UW"),
-        ("ie", "IY"),
-        ("ey", "IY"),
-        ("ue", "UW"),
-        ("ar", "AA R"),
-    ),
-    *(
-        ("er", "ER"),
-        ("ir", "ER"),
-        ("ur", "ER"),
-        ("or", "AO R"),
-        ("ce", "S EH"),
-        ("ci", "S IH"),
-        ("cy", "S IY"),
-    ),
-    *(
-        ("ge", "JH EH"),
-        ("gi", "JH IH"),
-        ("bb", "B"),
-        ("cc", "K"),
-        ("dd", "D"),
-        ("ff", "F"),
-        ("gg", "G"),
-    ),
-    *(
-        ("ll", "L"),
-        ("mm", "M"),
-        ("nn", "N"),
-        ("pp", "P"),
-        ("rr", "R"),
-        ("ss", "S"),
-        ("tt", "T"),
-        ("zz", "Z"),
-    ),
-    *(
-        ("a", "AE"),
-        ("b", "B"),
-        ("c", "K"),
-        ("d", "D"),
-        ("e", "EH"),
-        ("f", "F"),
-        ("g", "G"),
-        ("h", "HH"),
-    ),
-    *(
-        ("i", "IH"),
-        ("j", "JH"),
-        ("k", "K"),
-        ("l", "L"),
-        ("m", "M"),
-        ("n", "N"),
-        ("o", "AA"),
-        ("p", "P"),
-    ),
-    *(
-        ("q", "K"),
-        ("r", "R"),
-        ("s", "S"),
-        ("t", "T"),
-        ("u", "AH"),
-        ("v", "V"),
-        ("w", "W"),
-        ("x", "K S"),
-    ),
-    *(("y", "IY"), ("z", "Z")),
-)
+# Letters and the phones they stand for, tried in this order.
+_SPELLING = """
+tion SH AH N, sion ZH AH N, ough AH F, augh AO, eigh EY, tch CH, dge JH, igh AY, eau OW, sch S K,
+oar AO R, air EH R, ear IH R, eer IH R, our AO R, ure Y UH R, ch CH, sh SH, th TH, ph F, wh W, ck K,
+ng NG, qu K W, gh G, kn N, wr R, ee IY, ea IY, oo UW, ai EY, ay EY, oa OW, ow OW, ou AW, oi OY,
+oy OY, au AO, aw AO, ew UW, ie IY, ey IY, ue UW, ar AA R, er ER, ir ER, ur ER, or AO R, ce S EH,
+ci S IH, cy S IY, ge JH EH, gi JH IH, bb B, cc K, dd D, ff F, gg G, ll L, mm M, nn N, pp P, rr R,
+ss S, tt T, zz Z, a AE, b B, c K, d D, e EH, f F, g G, h HH, i IH, j JH, k K, l L, m M, n N, o AA,
+p P, q K, r R, s S, t T, u AH, v V, w W, x K S, y IY, z Z
+"""
+_LETTERS = [tuple(row.strip().split(" ", 1)) for row in _SPELLING.split(",")]
 _MAGIC_E = re.compile(r"([aiou])([bdfgklmnprstvz])e$")
 _LONG = {"a": "EY", "i": "AY", "o": "OW", "u": "UW"}
+_LETTER_NAMES = dict(
+    zip(
+        "abcdefghijklmnopqrstuvwxyz",
+        (
+            *("EY", "B IY", "S IY", "D IY", "IY", "EH F", "JH IY", "EY CH", "AY", "JH EY", "K EY"),
+            *("EH L", "EH M", "EH N", "OW", "P IY", "K Y UW", "AA R", "EH S", "T IY", "Y UW"),
+            *("V IY", "D AH B AH L Y UW", "EH K S", "W AY", "Z IY"),
+        ),
+        strict=True,
+    )
+)
+_LONGEST_SPELLED = 5
 _DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -155,13 +79,38 @@ def _dictionary() -> dict[str, str]:
 def in_dictionary(word: str) -> bool:
     """Whether a lower-case word, or the two words a compound is made of, stands in the dictionary."""
     return bool(
-        word.isdecimal() or word in _dictionary() or word.removesuffix("s") in _dictionary()
+        word.isdecimal()
+        or _is_letters(word)
+        or word in _dictionary()
+        or word.removesuffix("s") in _dictionary()
     ) or any(word[:cut] in _dictionary() and word[cut:] in _dictionary() for cut in _cuts(word))
 
 
 def _cuts(word: str) -> list[int]:
     """Where a compound may be cut, the middle first."""
     return sorted(range(3, len(word) - 2), key=lambda at: abs(2 * at - len(word)))
+
+
+def _is_letters(word: str) -> bool:
+    """Whether a lower-case word can only be spoken letter by letter: short, and no vowel in it."""
+    return 1 < len(word) <= _LONGEST_SPELLED and not set(word) & set("aeiouy'") and word.isalpha()
+
+
+def spelled_phones(word: str) -> str:
+    """Phone characters of a word spoken letter by letter ("v h f")."""
+    return "".join(
+        from_arpabet(_LETTER_NAMES[letter]) for letter in word if letter in _LETTER_NAMES
+    )
+
+
+def is_spelled_out(token: str) -> bool:
+    """Whether a token of a label is spoken letter by letter: two to four capitals ("ELT", "GPS")."""
+    return (
+        2 <= len(token) <= _LONGEST_SPELLED - 1
+        and token.isascii()
+        and token.isalpha()
+        and token.isupper()
+    )
 
 
 def from_arpabet(spoken: str) -> str:
@@ -177,6 +126,8 @@ def word_phones(word: str) -> str:
         return from_arpabet(spoken)
     if word.isdecimal():
         return "".join(word_phones(_DIGITS[int(digit)]) for digit in word if digit in "0123456789")
+    if _is_letters(word):
+        return spelled_phones(word)
     bare = re.sub(r"[^a-z]", "", word)
     if bare in _dictionary():
         return from_arpabet(_dictionary()[bare])
@@ -210,7 +161,10 @@ def phrase_phones(phrase: str, say: str | None = None) -> str:
     """Phone characters of a phrase; `say` is ARPAbet that overrides the dictionary."""
     if say is not None:
         return from_arpabet(say)
-    return "".join(word_phones(word) for word in re.findall(r"[a-z0-9']+", phrase.lower()))
+    return "".join(
+        spelled_phones(word.lower()) if is_spelled_out(word) else word_phones(word.lower())
+        for word in re.findall(r"[A-Za-z0-9']+", phrase)
+    )
 
 
 def plural_phones(phones: str) -> str:

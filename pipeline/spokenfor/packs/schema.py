@@ -73,9 +73,11 @@ class Position(Labelled):
 
 class Aspect(Labelled):
     """What is to be said of an item. `conditions` are flagged words that speak of it, present or absent
-    ("no leaks" states the aspect leaks)."""
+    ("no leaks" states the aspect leaks); `measured_in` are units (as pint spells them) of the kinds of
+    quantity that a limit of it may have, none where it is not measured."""
 
     conditions: list[Identifier] = Field(default_factory=list)
+    measured_in: list[Label] = Field(default_factory=list)
 
 
 class Scope(StrEnum):
@@ -218,7 +220,8 @@ class SheetZone(PackModel):
 
 
 class PackHead(PackModel):
-    """pack.yaml: what the pack is, and which positions mean the same thing here (No. 1 = left)."""
+    """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), and which names
+    that sound alike (or like an everyday word) were looked at and stay."""
 
     name: Identifier
     title: Label
@@ -227,6 +230,7 @@ class PackHead(PackModel):
     description: Label
     caution: Label
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
+    sounds_kept: list[tuple[Label, Label]] = Field(default_factory=list)
 
 
 class Following(StrEnum):
@@ -253,3 +257,18 @@ class Unit(PackModel):
 
     said: list[Label] = Field(min_length=1)
     unit: Label
+
+
+class SameKind(StrEnum):
+    """Why several words mean the same: spelled otherwise, another dialect's word, or letters for a name."""
+
+    SPELLING = "spelling"
+    DIALECT = "dialect"
+    LETTERS = "letters"
+
+
+class SameWords(PackModel):
+    """Words or phrases that mean the same wherever they stand in a label."""
+
+    words: list[Label] = Field(min_length=2)
+    kind: SameKind

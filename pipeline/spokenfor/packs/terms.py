@@ -11,6 +11,7 @@ from itertools import product
 from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import phrase_phones
 from spokenfor.packs.schema import Cue, Labelled
+from spokenfor.packs.variants import Variants
 from spokenfor.packs.wording import match_key, normal, words_of
 
 
@@ -49,7 +50,9 @@ class _Gathered:
 
 
 def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
-    """Terms of a pack by kind and match key."""
+    """Terms of a pack by kind and match key: every label, and what it is also called by the rows of
+    same-words.yaml."""
+    variants = Variants(pack.same_words)
     groups: dict[TermKind, Iterable[Labelled]] = {
         TermKind.COMPONENT: pack.components.values(),
         TermKind.CONDITION: pack.conditions.values(),
@@ -57,15 +60,17 @@ def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
         TermKind.POSITION: pack.positions.values(),
         TermKind.ASPECT: pack.aspects.values(),
     }
-    terms = {kind: _gather(kind, concepts) for kind, concepts in groups.items()}
+    terms = {kind: _gather(kind, concepts, variants) for kind, concepts in groups.items()}
     terms[TermKind.STATE] = _states(pack)
     return terms
 
 
-def _gather(kind: TermKind, concepts: Iterable[Labelled]) -> dict[str, Term]:
+def _gather(kind: TermKind, concepts: Iterable[Labelled], variants: Variants) -> dict[str, Term]:
     gathered: dict[str, _Gathered] = {}
     for concept in concepts:
-        for label in concept.labels:
+        shown = [concept.prefLabel, *concept.altLabel]
+        also = [one for label in shown for one in variants.of(label)]
+        for label in (*concept.labels, *also):
             hidden = label in concept.hiddenLabel
             entry = gathered.setdefault(
                 match_key(label),

@@ -40,15 +40,25 @@ def normal(token: str) -> str:
     return "number" if lower == "#" else SMALL_NUMBERS.get(lower, lower)
 
 
+# Plurals that no ending gives away, and words whose e belongs to the singular.
+_IRREGULAR = {
+    **{"lens": "lens", "lenses": "lens", "gases": "gas", "halves": "half", "knives": "knife"},
+    **{"leaves": "leaf", "shelves": "shelf", "antennae": "antenna", "axes": "axis"},
+}
+_ENDS_IN_E = frozenset(("fuses", "causes", "uses", "pauses", "houses", "excuses"))
+
+
 @lru_cache(maxsize=50_000)
 def singular(word: str) -> str:
     """A normal word without its plural or possessive ending; the same cut for labels and for speech."""
     word = re.sub(r"'s?$", "", word)
     if len(word) <= 3 or word.endswith(("ss", "us", "is")):
         return word
-    if word.endswith(("sses", "xes", "ches", "shes")):
+    if word in _IRREGULAR:
+        return _IRREGULAR[word]
+    if word.endswith(("sses", "xes", "ches", "shes", "uses")) and word not in _ENDS_IN_E:
         return word[:-2]
-    if word.endswith("ies"):
+    if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"
     return word[:-1] if word.endswith("s") else word
 

@@ -16,13 +16,13 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import Repair
 from spokenfor.packs.candidates import REPAIRED, Candidates, Phrase, as_heard, extends
+from spokenfor.packs.commonness import word_counts
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.acceptance import Possible, Surroundings, weight
-from spokenfor.reading.commonness import word_counts
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
