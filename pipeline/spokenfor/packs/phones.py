@@ -61,6 +61,9 @@ _LETTER_NAMES = dict(
     )
 )
 _LONGEST_SPELLED = 5
+# British endings and the American ones that the (American) dictionary has.
+_AMERICAN = {"is": "iz", "our": "or", "tre": "ter", "ll": "l", "lys": "lyz"}
+_BRITISH = re.compile(r"(lys|is|our|tre|ll)(e|er|ed|ing|ation|)$")
 _DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
@@ -80,6 +83,8 @@ def in_dictionary(word: str) -> bool:
     """Whether a lower-case word, or the two words a compound is made of, stands in the dictionary."""
     return bool(
         word.isdecimal()
+        or _as_american(word)
+        or _as_american(word.removesuffix("s"))
         or _is_letters(word)
         or word in _dictionary()
         or word.removesuffix("s") in _dictionary()
@@ -89,6 +94,12 @@ def in_dictionary(word: str) -> bool:
 def _cuts(word: str) -> list[int]:
     """Where a compound may be cut, the middle first."""
     return sorted(range(3, len(word) - 2), key=lambda at: abs(2 * at - len(word)))
+
+
+def _as_american(word: str) -> str:
+    """The American spelling of a British word where the dictionary has only that; "" where it has not."""
+    spelled = _BRITISH.sub(lambda found: _AMERICAN[found[1]] + found[2], word)
+    return spelled if spelled != word and spelled in _dictionary() else ""
 
 
 def _is_letters(word: str) -> bool:
@@ -134,6 +145,9 @@ def word_phones(word: str) -> str:
     for cut in _cuts(bare):
         if bare[:cut] in _dictionary() and bare[cut:] in _dictionary():
             return word_phones(bare[:cut]) + word_phones(bare[cut:])
+    american = _as_american(bare)
+    if american:
+        return from_arpabet(_dictionary()[american])
     if bare.endswith("s") and len(bare) > 3:
         return word_phones(bare[:-1]) + _CHARACTER["Z"]
     return letter_to_sound(bare)

@@ -36,11 +36,8 @@ class Variants:
             said = " ".join(words[at : at + size])
             found = [[*one, other] for one in found for other in (said, *others)][: MOST + 1]
             at += size
-        texts = dict.fromkeys(" ".join(one) for one in found)
-        seen = {match_key(label)}
-        return [
-            text for text in texts if not (match_key(text) in seen or seen.add(match_key(text)))
-        ]
+        texts = {match_key(text): text for text in (" ".join(one) for one in found)}
+        return [text for key, text in texts.items() if key != match_key(label)]
 
     def _at(self, stems: Sequence[str], at: int) -> tuple[int, list[str]]:
         """The longest row that stands at a word: how many words, and what else they may be."""
