@@ -9,6 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.packs.commands import add_commands as add_pack_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -28,10 +29,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
-pack_app = typer.Typer(
-    help="Trade vocabularies and check sheets.", no_args_is_help=True, rich_markup_mode=None
-)
-app.add_typer(pack_app, name="pack")
+add_pack_commands(app)
 
 AssetOption = Annotated[
     str | None, typer.Option(help="Registration or fleet number of the machine.")
@@ -107,44 +105,6 @@ def demo(
         sounds=sample_sounds(sample), pack="helicopter-light-twin", asset="R-07", by="Sample voice"
     )
     run_check(request, out, None)
-
-
-@pack_app.command("list")
-def pack_list() -> None:
-    """The packs that ship with spokenfor."""
-    from spokenfor.packs.load import load_pack, pack_names
-
-    for name in pack_names():
-        pack = load_pack(name)
-        typer.echo(
-            f"{name}  {pack.head.version}  {pack.head.title}: "
-            f"{len(pack.zones)} zones, {len(pack.items)} items"
-        )
-
-
-@pack_app.command("show")
-def pack_show(
-    name: Annotated[str, typer.Argument(help="Pack name or folder.")],
-    json: Annotated[bool, typer.Option("--json", help="As JSON, for other programs.")] = False,
-) -> None:
-    """The check sheet of a pack, in walking order."""
-    from spokenfor.packs.load import load_pack
-    from spokenfor.packs.show import pack_json, pack_lines
-
-    pack = load_pack(name)
-    typer.echo(pack_json(pack) if json else "\n".join(pack_lines(pack)))
-
-
-@pack_app.command("lint")
-def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")]) -> None:
-    """Check a pack: every error by file and line, and what may be misheard or mistaken."""
-    from spokenfor.packs.lint import lint
-    from spokenfor.packs.load import load_pack
-
-    remarks = lint(load_pack(path))
-    for remark in remarks:
-        typer.echo(remark)
-    typer.echo(f"{path}: no errors, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
 
 
 @app.command()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from typing import Any
 
 from spokenfor.packs.faults import Fault
 from spokenfor.packs.lint_names import Compiled, zones_of
 from spokenfor.packs.load import Pack, SheetItem
 from spokenfor.packs.schema import Limit
+from spokenfor.packs.sheet_measures import kind_of
 from spokenfor.packs.terms import TermKind
 
 _MIRRORED = ("side", "number")
@@ -106,26 +106,14 @@ def lonely_positions(pack: Pack, _terms: Compiled) -> Iterator[Fault]:
 
 def limits_of_the_wrong_kind(pack: Pack, _terms: Compiled) -> Iterator[Fault]:
     """Limits in units that are unknown, that are never heard, or that do not measure what they limit."""
-    if not any(component.limits for component in pack.components.values()):
-        return
-    from pint import UndefinedUnitError, UnitRegistry
-
-    registry: Any = UnitRegistry(autoconvert_offset_to_baseunit=True)
-
-    def kind(unit: str) -> str | None:
-        """What a unit measures: its root units, which tell a share, an angle and a count apart."""
-        try:
-            return str(registry.Quantity(1.0, unit).to_root_units().units)
-        except (UndefinedUnitError, ValueError, AttributeError, TypeError):
-            return None
-
-    heard = {kind(unit.unit) for unit in pack.units}
+    heard = {kind_of(unit.unit) for unit in pack.units}
     fitting = {
-        name: {kind(unit) for unit in aspect.measured_in} for name, aspect in pack.aspects.items()
+        name: {kind_of(unit) for unit in aspect.measured_in}
+        for name, aspect in pack.aspects.items()
     }
     for component in pack.components.values():
         for index, limit in enumerate(component.limits):
-            wrong = _wrong_unit(limit, kind(limit.unit), heard, fitting[limit.of])
+            wrong = _wrong_unit(limit, kind_of(limit.unit), heard, fitting[limit.of])
             place = pack.sources.place("component", component.id, "limits", index)
             if wrong:
                 ways = " or ".join(pack.aspects[limit.of].measured_in)

@@ -85,7 +85,6 @@ def in_dictionary(word: str) -> bool:
         word.isdecimal()
         or _as_american(word)
         or _as_american(word.removesuffix("s"))
-        or _is_letters(word)
         or word in _dictionary()
         or word.removesuffix("s") in _dictionary()
     ) or any(word[:cut] in _dictionary() and word[cut:] in _dictionary() for cut in _cuts(word))

@@ -166,13 +166,14 @@ class Limit(PackModel):
                 f"limit of '{self.of}': give minimum, maximum or both, or nominal with tolerance or percent"
             )
         if self.nominal is not None:
-            if bounds or len(margins) != 1:
+            margin = self.tolerance or abs(self.nominal) * (self.percent or 0.0) / 100
+            made = (round(self.nominal - margin, 9), round(self.nominal + margin, 9))
+            if len(margins) != 1 or (bounds and made != (self.minimum, self.maximum)):
                 raise ValueError(
                     f"limit of '{self.of}': with nominal give tolerance or percent alone"
                 )
-            margin = self.tolerance or abs(self.nominal) * (self.percent or 0.0) / 100
-            object.__setattr__(self, "minimum", round(self.nominal - margin, 9))
-            object.__setattr__(self, "maximum", round(self.nominal + margin, 9))
+            object.__setattr__(self, "minimum", made[0])
+            object.__setattr__(self, "maximum", made[1])
         elif self.minimum is not None and self.maximum is not None and self.minimum > self.maximum:
             raise ValueError(f"limit of '{self.of}': minimum is above maximum")
         return self

@@ -1,0 +1,351 @@
+"""A check sheet from outside becomes a pack that a narration fills, and nobody touches YAML."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+from tests.packs.outside_sheets import SHEETS
+from typer.testing import CliRunner
+
+from spokenfor.check import Request, check
+from spokenfor.cli import app
+from spokenfor.errors import InputError
+from spokenfor.packs.from_sheet import CAUTION, pack_from_sheet
+from spokenfor.packs.lint import lint
+from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.schema import PackHead
+from spokenfor.packs.sheet_columns import guess_columns, letter, said_columns
+from spokenfor.packs.spreadsheets import read_table
+
+HEAD = PackHead(name="made", title="Made", version="1.0.0", description="Made.", caution=CAUTION)
+
+
+def imported(sheet: Path, folder: Path, *options: str, typed: str = "") -> str:
+    """What `pack import` says; the pack goes to `folder`."""
+    done = CliRunner().invoke(
+        app, ["pack", "import", str(sheet), "--out", str(folder), *options], input=typed
+    )
+    if done.exception is not None and not isinstance(done.exception, SystemExit):
+        raise done.exception
+    return done.output
+
+
+@pytest.fixture(scope="module", params=SHEETS)
+def outside(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[str, str, Pack]:
+    """A sheet's name, what importing it said, and the pack."""
+    folder = tmp_path_factory.mktemp(request.param)
+    sheet = SHEETS[request.param](folder)
+    said = imported(sheet, folder / "pack", "--yes")
+    return request.param, said, load_pack(str(folder / "pack"))
+
+
+ITEMS = {
+    "gantry_crane": {
+        "legs-travel.travel-wheel.left": "travel wheel, left",
+        "legs-travel.travel-motor-brake.right": "travel motor brake, right",
+        "legs-travel.rail-clamp.right": "rail clamp, right",
+        "legs-travel.buffer.aft": "buffer, aft",
+        "hydraulic-unit.hydraulic-reservoir-level": "hydraulic reservoir level",
+        "hydraulic-unit.hydraulic-pump.number-two": "hydraulic pump, number two",
+        "hoist.upper-limit-switch": "upper limit switch",
+        "cabin.vhf-antenna": "VHF antenna",
+    },
+    "regional_coach": {
+        "engine-bay.coolant-level": "coolant level",
+        "nearside.front-tyre.left": "front tyre, left",
+        "offside.front-tyre.right": "front tyre, right",
+        "rear.brake-light.left": "brake light, left",
+        "inside.air-pressure-gauge": "air pressure gauge",
+    },
+    "ground_power": {
+        "chassis.tyres.right-aft": "tyres, right aft",
+        "chassis.lights.left": "lights, left",
+        "engine.engine-oil-level": "engine oil level",
+        "engine.fuel-filter.number-two": "fuel filter, number two",
+        "output.output-cable.number-two": "output cable, number two",
+        "output.hour-meter": "hour meter",
+    },
+}
+LIMITS = {
+    "gantry_crane": {
+        "travel-wheel": [("wear", 3.5, None, "millimeter")],
+        "travel-motor-brake": [("adjustment", 0.8, 1.2, "millimeter")],
+        "hydraulic-pressure-gauge": [("pressure", 140, 160, "bar")],
+        "fire-extinguisher": [("pressure", 12.5, None, "bar")],
+    },
+    "regional_coach": {
+        "drive-belt": [("play", None, 12.5, "millimeter")],
+        "alternator-output": [("charge", 27.2, 28.8, "volt")],
+        "front-tyre": [("wear", 1.6, None, "millimeter")],
+        "air-pressure-gauge": [("pressure", 7.5, 10, "bar")],
+    },
+    "ground_power": {
+        "tyres": [("pressure", 2.2, 2.6, "bar")],
+        "fan-belt-tension": [("play", None, 10, "millimeter")],
+        "output-voltage": [("charge", 28, 29, "volt")],
+    },
+}
+ZONES = {
+    "gantry_crane": ["legs-travel", "hydraulic-unit", "hoist", "cabin"],
+    "regional_coach": ["engine-bay", "nearside", "rear", "offside", "inside"],
+    "ground_power": ["chassis", "engine", "output"],
+}
+NARRATIONS = {
+    "gantry_crane": (
+        """Legs and travel. Left travel wheel condition is good. Right travel wheel is cracked.
+        Both rail clamps are good, no corrosion. At the hydraulic unit. Hydraulic reservoir level is good.
+        Number one hydraulic pump is dry. Number two hydraulic pump is leaking.
+        Going up to the hoist. Wire rope has no corrosion, condition good. Cabin. The V H F aerial is secure.
+        Windshield is clean.""",
+        {
+            "legs-travel.travel-wheel.left": "satisfactory",
+            "legs-travel.travel-wheel.right": "defect",
+            "legs-travel.rail-clamp.left": "satisfactory",
+            "legs-travel.rail-clamp.right": "satisfactory",
+            "hydraulic-unit.hydraulic-reservoir-level": "satisfactory",
+            "hydraulic-unit.hydraulic-pump.number-one": "satisfactory",
+            "hydraulic-unit.hydraulic-pump.number-two": "defect",
+            "hoist.wire-rope": "satisfactory",
+            "cabin.vhf-antenna": "satisfactory",
+            "cabin.windscreen": "satisfactory",
+        },
+    ),
+    "regional_coach": (
+        """Engine bay. Engine oil level is good. Drive belt is cracked. Down the nearside. Front tire is good, no cuts.
+        Wheel nuts are secure. Rear. Left brake light works, right brake light is not working.
+        Round to the offside. Front tyre has a bulge. Inside. Seat belts are in good condition.
+        Air pressure gauge reads eight bar.""",
+        {
+            "engine-bay.engine-oil-level": "satisfactory",
+            "engine-bay.drive-belt": "defect",
+            "nearside.front-tyre.left": "satisfactory",
+            "nearside.wheel-nuts.left": "satisfactory",
+            "rear.brake-light.left": "satisfactory",
+            "rear.brake-light.right": "defect",
+            "offside.front-tyre.right": "defect",
+            "inside.seat-belts": "satisfactory",
+            "inside.air-pressure-gauge": "satisfactory",
+        },
+    ),
+    "ground_power": (
+        """Chassis. Left forward tyre is good. Tow bar has no cracks, it's secure. Engine.
+        Engine oil level is between the marks. Number two fuel filter is leaking.
+        Output. Number one output cable is good. Number two output cable is cut.
+        Hour meter is good. Bonding lead is not fitted.""",
+        {
+            "chassis.tyres.left-forward": "satisfactory",
+            "chassis.tow-bar": "satisfactory",
+            "engine.engine-oil-level": "satisfactory",
+            "engine.fuel-filter.number-two": "defect",
+            "output.output-cable.number-one": "satisfactory",
+            "output.output-cable.number-two": "defect",
+            "output.hour-meter": "satisfactory",
+            "output.bonding-lead": "not_fitted",
+        },
+    ),
+}
+
+
+def test_zones_stand_in_the_order_of_the_sheet(outside: tuple[str, str, Pack]) -> None:
+    name, _, pack = outside
+    assert [zone.id for zone in pack.zones] == ZONES[name]
+
+
+def test_items_are_named_and_placed(outside: tuple[str, str, Pack]) -> None:
+    name, _, pack = outside
+    labels = {item.id: item.label for item in pack.items}
+    assert {one: labels.get(one) for one in ITEMS[name]} == ITEMS[name]
+
+
+def test_limits_are_read_with_decimal_commas(outside: tuple[str, str, Pack]) -> None:
+    name, _, pack = outside
+    limits = {
+        one.id: [(limit.of, limit.minimum, limit.maximum, limit.unit) for limit in one.limits]
+        for one in pack.components.values()
+        if one.limits
+    }
+    assert limits == LIMITS[name]
+    assert all(limit.example for one in pack.components.values() for limit in one.limits)
+
+
+def test_the_pack_passes_lint(outside: tuple[str, str, Pack]) -> None:
+    _, _, pack = outside
+    assert [str(remark) for remark in lint(pack)] == []
+
+
+def test_a_narration_fills_the_sheet(outside: tuple[str, str, Pack], tmp_path: Path) -> None:
+    name, _, pack = outside
+    narration, expected = NARRATIONS[name]
+    lines = [line.strip() for line in narration.replace("\n", " ").split(".") if line.strip()]
+    cues = [
+        f"00:{at // 20:02}:{at % 20 * 3:02}.000 --> 00:{at // 20:02}:{at % 20 * 3 + 2:02}.900\n{line}.\n"
+        for at, line in enumerate(lines)
+    ]
+    captions = tmp_path / "walk.vtt"
+    captions.write_text("WEBVTT\n\n" + "\n".join(cues))
+    result, _ = check(Request(sounds=[], pack=str(pack.folder), captions=captions))
+    found = {item.id: item.status.value for item in result.items}
+    assert {one: found[one] for one in found if found[one] != "not_mentioned"} == expected
+
+
+def test_what_was_left_out_is_said(outside: tuple[str, str, Pack]) -> None:
+    _, said, pack = outside
+    assert "row 22 left out" in said or "row 30 left out" in said
+    assert f"{len(pack.items)} items" in said
+
+
+def test_optional_rows_are_not_required(outside: tuple[str, str, Pack]) -> None:
+    name, _, pack = outside
+    optional = {item.component for item in pack.items if not item.required}
+    assert (
+        optional
+        == {
+            "gantry_crane": {"buffer", "vhf-antenna"},
+            "regional_coach": {"fire-extinguisher"},
+            "ground_power": {"bonding-lead"},
+        }[name]
+    )
+
+
+def test_columns_are_asked_about_and_changed(tmp_path: Path) -> None:
+    sheet = tmp_path / "plain.csv"
+    sheet.write_text("Thing,Where\nHorn,Cab\nMirror,Cab\nTow hook,Front\n")
+    said = imported(sheet, tmp_path / "pack", typed="zone=B item=A\nyes\n")
+    assert "Is that right?" in said
+    assert [item.id for item in load_pack(str(tmp_path / "pack")).items] == [
+        "cab.horn",
+        "cab.mirror",
+        "front.tow-hook",
+    ]
+
+
+def test_nobody_there_to_ask(tmp_path: Path) -> None:
+    sheet = tmp_path / "plain.csv"
+    sheet.write_text("Item,Zone\nHorn,Cab\n")
+    with pytest.raises(InputError, match="--yes"):
+        imported(sheet, tmp_path / "pack")
+    assert not (tmp_path / "pack").exists()
+
+
+def test_what_the_user_says_of_columns_stands(tmp_path: Path) -> None:
+    sheet = tmp_path / "codes.csv"
+    sheet.write_text("X1,Y2\nHorn,Cab\n")
+    imported(sheet, tmp_path / "pack", "--column", "item=A", "--column", "zone=B", "--yes")
+    items = [item.id for item in load_pack(str(tmp_path / "pack")).items]
+    assert "cab.horn" in items
+
+
+@pytest.mark.parametrize(
+    ("content", "name", "says"),
+    [
+        (b"", "empty.csv", "empty"),
+        (b"Item\n", "heads.csv", "no row gives an item"),
+        (b"PK\x03\x04nonsense", "torn.xlsx", "not a spreadsheet"),
+        (b"Item,Zone\nHorn,Cab\n", "sheet.ods", "not read"),
+        (b"\x00\x01\x02\x00", "binary.csv", "not a text file"),
+        (b"1,2,3\n4,5,6\n", "numbers.csv", "no column looks like the items"),
+    ],
+)
+def test_what_is_no_sheet_is_told_in_one_line(
+    tmp_path: Path, content: bytes, name: str, says: str
+) -> None:
+    (tmp_path / name).write_bytes(content)
+    with pytest.raises(InputError, match=says):
+        imported(tmp_path / name, tmp_path / "pack", "--yes")
+    assert not (tmp_path / "pack").exists()
+
+
+def test_a_folder_that_is_there_is_left_alone(tmp_path: Path) -> None:
+    sheet = tmp_path / "plain.csv"
+    sheet.write_text("Item,Zone\nHorn,Cab\n")
+    (tmp_path / "pack").mkdir()
+    (tmp_path / "pack" / "mine.txt").write_text("mine")
+    with pytest.raises(InputError, match="is there already"):
+        imported(sheet, tmp_path / "pack", "--yes")
+    assert [path.name for path in (tmp_path / "pack").iterdir()] == ["mine.txt"]
+
+
+CELLS = [
+    # written, items as (component, positions), common practice of check sheets
+    ("L/H & R/H MLG tyre", [("main landing gear tyre", ["left", "right"])]),
+    ("Door L/R", [("door", ["left", "right"])]),
+    ("Eng. 1 + 2 oil lvl", [("engine oil level", ["number-one", "number-two"])]),
+    ("No. 1 & No. 2 hyd. pump", [("hydraulic pump", ["number-one", "number-two"])]),
+    ("#1/#2 gen", [("generator", ["number-one", "number-two"])]),
+    ("Nav lts (both)", [("navigation light", ["left", "right"])]),
+    ("Eng cowl (both)", [("engine cowling", ["number-one", "number-two"])]),
+    (
+        "Skid, fwd/aft, LH & RH",
+        [("skid", ["left forward", "right forward", "left aft", "right aft"])],
+    ),
+    ("Static port", [("static port", [])]),
+    ("Front bumper", [("front bumper", [])]),
+    ("Pump, hydraulic", [("hydraulic pump", [])]),
+    ("Tyres, wheels, brakes", [("tyres", []), ("wheels", []), ("brakes", [])]),
+    ("1.2.3 Check horn for operation", [("horn", [])]),
+    ("Ensure covers are removed", [("covers", [])]),
+    ("ELT ANT (2 off)", [("ELT antenna", [])]),
+    ("LED light bar", [("LED light bar", [])]),
+    ("a) Battery (28 V)", [("battery", [])]),
+    ("Grease nipples x4", [("grease nipples x4", [])]),
+]
+
+
+@pytest.mark.parametrize(("written", "expected"), CELLS, ids=[row[0] for row in CELLS])
+def test_how_a_cell_is_read(
+    tmp_path: Path, written: str, expected: list[tuple[str, list[str]]]
+) -> None:
+    """Common practice."""
+    sheet = tmp_path / "one.csv"
+    with sheet.open("w", newline="") as file:
+        csv.writer(file).writerows(
+            [
+                ["Zone", "Item", "Remarks"],
+                ["nose", written, ""],
+                ["nose", "No 1 engine", ""],
+                ["nose", "No 2 engine", ""],
+                ["nose", "L/H and R/H step", ""],
+            ]
+        )
+    table = read_table(sheet)
+    parts = pack_from_sheet(table, guess_columns(table), HEAD).parts
+    names = {one.id: one.prefLabel for one in parts.components}
+    lines = [(names[line.component], line.positions) for line in parts.sheet[0].lines]
+    assert [one for one in lines if one[0] not in ("engine", "step")] == expected
+
+
+def test_columns_have_the_letters_of_spreadsheets() -> None:
+    assert [letter(at) for at in (0, 25, 26, 51, 52)] == ["A", "Z", "AA", "AZ", "BA"]
+
+
+@pytest.mark.parametrize("said", ["item", "item=1", "thing=A", "item=ZZ", "item=ABC"])
+def test_a_column_that_is_none(tmp_path: Path, said: str) -> None:
+    sheet = tmp_path / "plain.csv"
+    sheet.write_text("Item,Zone\nHorn,Cab\n")
+    table = read_table(sheet)
+    with pytest.raises(InputError, match="--column"):
+        said_columns(guess_columns(table), [said], table)
+
+
+def test_a_few_questions_make_a_pack(tmp_path: Path) -> None:
+    answers = (
+        "Forklift, daily check\n\nmast\nforks L/H & R/H; chain (both)\ncab\nhorn; seat belt\n\n"
+    )
+    done = CliRunner().invoke(
+        app, ["pack", "new", "--out", str(tmp_path / "forklift")], input=answers
+    )
+    assert done.exit_code == 0, done.output
+    pack = load_pack(str(tmp_path / "forklift"))
+    assert pack.head.name == "forklift-daily-check"
+    assert [item.id for item in pack.items] == [
+        "mast.forks.left",
+        "mast.forks.right",
+        "mast.chain.left",
+        "mast.chain.right",
+        "cab.horn",
+        "cab.seat-belt",
+    ]
