@@ -23,8 +23,10 @@ CAUTION = (
 )
 _DEFAULT_ASPECT = "condition"
 # How a zone is named whose name alone means a component or a position (common practice).
-_WALKED = ("down the {}", "along the {}", "round to the {}", "over to the {}", "moving to the {}")
-_WALKED += ("{} of the vehicle", "{} of the machine", "{} zone")
+_WALKED = (
+    *("down the {}", "along the {}", "round to the {}", "over to the {}", "moving to the {}"),
+    *("{} of the vehicle", "{} of the machine", "{} zone"),
+)
 _MIRRORED = (Axis.SIDE, Axis.NUMBER)
 
 
@@ -123,7 +125,7 @@ class _Maker:
     def _again(self, line: Line, before: SheetLine, new: SheetLine) -> SheetLine:
         """Two rows of one component in one zone as one line of the sheet."""
         fresh = [one for one in new.positions if one not in before.positions]
-        if not before.positions or not fresh:
+        if not self._all.literal and (not before.positions or not fresh):
             self._all.doubts.append(
                 f"row {line.row}: '{line.thing.name}' stands in '{line.zone}' already"
             )

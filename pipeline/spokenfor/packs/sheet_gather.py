@@ -47,7 +47,7 @@ class Gathered:
     taken as written (a sheet that was exported from a pack)."""
 
     def __init__(self, table: Table, literal: bool = False) -> None:
-        self._literal = literal
+        self.literal = literal
         common, reader = vocabulary_root() / "common", Reader()
         positions = reader.by_id(common / "positions.yaml", "position", Position)
         conditions = reader.by_id(common / "conditions.yaml", "condition", Condition)
@@ -72,10 +72,10 @@ class Gathered:
 
     def add(self, row: ItemRow) -> bool:
         """Takes a row in; False where nothing is left to call the item."""
-        cell = Cell(row.item, "", []) if self._literal else self._words.read(row.item)
-        name, limits = (cell.name, []) if self._literal else self._limits.find(cell.name)
+        cell = Cell(row.item, "", []) if self.literal else self._words.read(row.item)
+        name, limits = (cell.name, []) if self.literal else self._limits.find(cell.name)
         behind = self.positions.find(cell.checks.lower())
-        which = _joined(Which(name) if self._literal else self.positions.find(name), behind)
+        which = _joined(Which(name) if self.literal else self.positions.find(name), behind)
         checks = [behind.rest, self._words.spelled_out(row.check)]
         also = [one for one in re.split(r"[,;/]", row.also) if one.strip()]
         for inside in cell.inside:
@@ -95,7 +95,7 @@ class Gathered:
         wanted = " ".join(checks)
         wanted, measured = self._limits.find(wanted.lower())
         limits += measured + self._limit_cells(row)
-        parts = [which.rest] if self._literal else parts_of(which.rest)
+        parts = [which.rest] if self.literal else parts_of(which.rest)
         if len(parts) > 1:
             self.doubts.append(f"row {row.number}: '{row.item}' was read as {len(parts)} items")
         elif re.search(r"\s(?:and|&|\+)\s", which.rest):
@@ -144,13 +144,13 @@ class Gathered:
         self.lines.append(Line(row.number, zone, thing, which, row.required))
 
     def _thing(self, name: str, limits: list[Limit]) -> Thing:
-        """The component of that name; another one where the limits differ."""
+        """The component of that name; another one where a limit of the same aspect differs."""
         known = self.things[match_key(name)]
         for thing in known:
-            if not limits or not thing.limits or thing.limits == limits:
-                thing.limits = thing.limits or limits
+            if all(one.of != other.of or one == other for one in limits for other in thing.limits):
+                thing.limits += [one for one in limits if one not in thing.limits]
                 return thing
-        known.append(Thing(name, limits=limits))
+        known.append(Thing(name, limits=list(limits)))
         return known[-1]
 
     def _zone(self, written: str) -> str:

@@ -57,7 +57,9 @@ class Measures:
         ]
         order = _LEAST_FIRST if measured.minimum is not None else _MOST_FIRST
         named = [name for name in fitting if name in text.split()]
-        first = [*named, *(name for name in asked if name in fitting)]
+        wanted = [name for name in asked if name in fitting]
+        wanted.sort(key=lambda name: order.index(name) if name in order else len(order))
+        first = [*named, *wanted]
         last = [name for name in order if name in fitting]
         chosen = [*first, *last, *fitting]
         if not chosen:
