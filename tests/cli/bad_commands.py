@@ -98,7 +98,7 @@ BAD = [
         "broken YAML",
         pack_with("zones.yaml", "- id: nose\n  prefLabel: [nose\n"),
         CHECK_MINE,
-        "zones.yaml, line 3: not valid YAML",
+        "zones.yaml, line 3, column 1: not valid YAML",
     ),
     Bad("pack without zones", pack_with("zones.yaml", None), CHECK_MINE, "zones.yaml: cannot be"),
     Bad("pack file of another form", pack_with("zones.yaml", "- 1\n"), CHECK_MINE, "line 1"),
@@ -106,7 +106,7 @@ BAD = [
         "unknown key in a pack",
         pack_head_and("colour: red"),
         CHECK_MINE,
-        "pack.yaml, line 15: colour",
+        "column 1: colour: there is no such key",
     ),
     Bad(
         "sheet without a line",

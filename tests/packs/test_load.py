@@ -106,9 +106,9 @@ def test_show_and_lint_speak_of_every_line() -> None:
     assert all(item.label in shown for item in pack.items)
     assert pack.head.caution in shown
     assert all(f'"{item.id}"' in pack_json(pack) for item in pack.items)
-    assert all("neither will be ticked" not in remark for remark in lint(pack))
+    assert all("neither will be ticked" not in remark.what for remark in lint(pack))
 
 
 def test_lint_finds_a_label_that_can_tick_nothing(copied: Path) -> None:
     swap("components/airframe.yaml", "prefLabel: nose cone", "prefLabel: battery")(copied)
-    assert any("neither will be ticked" in remark for remark in lint(load_pack(str(copied))))
+    assert any("neither will be ticked" in remark.what for remark in lint(load_pack(str(copied))))
