@@ -6,7 +6,6 @@ unscaled; y in pixels.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from spokenfor.comparing.comparison import Comparison
@@ -15,7 +14,8 @@ from spokenfor.reporting.wording import clock, counted, day_and_time
 
 ROW_HEIGHT = 26
 LANE_HEIGHT = 15
-LANE_GAP = 8
+LANE_HEAD = 20
+LANE_FOOT = 5
 AXIS_HEIGHT = 22
 PLOT_HEIGHT = 220
 _STEPS = (5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600)
@@ -37,7 +37,7 @@ class Bar:
 
 @dataclass(frozen=True)
 class Lane:
-    """The lane of a zone: its name, and one line a walk below each other."""
+    """The lane of a zone: its name, and below it one line a walk."""
 
     name: str
     y: int
@@ -68,12 +68,12 @@ def lanes(comparison: Comparison) -> Lanes | None:
     longest = max(walk.timeline.total for walk in walks)
     if longest <= 0:
         return None
-    height = LANE_GAP + LANE_HEIGHT * len(walks)
+    height = LANE_HEAD + LANE_HEIGHT * len(walks) + LANE_FOOT
     rows, bars, marks = [], [], []
     for place, zone in enumerate(comparison.sheet.zones):
         rows.append(Lane(zone.name, place * height, height))
         for line, walk in enumerate(walks):
-            y = place * height + LANE_GAP // 2 + line * LANE_HEIGHT
+            y = place * height + LANE_HEAD + line * LANE_HEIGHT
             marks.append((y + LANE_HEIGHT - 4, walk.mark))
             bars += _bars(walk, zone.id, zone.name, y, longest)
     step = next((one for one in _STEPS if one >= longest / _TICKS_AT_MOST), _STEPS[-1])
