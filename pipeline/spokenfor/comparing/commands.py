@@ -45,7 +45,7 @@ def compare(
             f"{counted(len(comparison.remarks[walk.mark]), 'wording remark')}"
         )
         _say(f"    {comparison.orders[walk.mark].words}")
-    for caution in comparison.cautions:
+    for caution in comparison.cautions(comparison.walks):
         _say(caution)
     if not any(walk.sounds for walk in comparison.walks):
         _say("No recording was found, so nothing can be played. Give its folder with --sound.")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 from spokenfor.comparing.order import WalkedOrder, walked_order
 from spokenfor.comparing.progress import Person, covered_lines, people
@@ -40,28 +39,31 @@ class Comparison:
     def reference(self) -> Walk | None:
         return next((one for one in self.walks if one.reference), None)
 
-    @cached_property
-    def cautions(self) -> list[str]:
-        """What must be known before the walks are held against each other."""
+    def called(self, marks: Sequence[str]) -> str:
+        """Walks in words: walk A and the reference walk."""
+        return listed([walk.called for walk in self.walks if walk.mark in marks])
+
+    def cautions(self, walks: Sequence[Walk]) -> list[str]:
+        """What must be known before these walks are held against each other."""
         lines = [self.sheet.differs] if self.sheet.differs else []
-        assets = list(dict.fromkeys(walk.asset for walk in self.walks))
+        assets = list(dict.fromkeys(walk.asset for walk in walks))
         if len(assets) > 1:
             lines.append(
                 f"The walks are of different machines ({listed(assets)}): what was found on one need not be "
                 "there on another."
             )
-        for walk in self.walks:
+        for walk in walks:
             if walk.reviewers:
                 made = counted(len(walk.decided_by), "decision")
                 lines.append(
                     f"Reviewed by {listed(walk.reviewers)}: {walk.called}. {made} of theirs "
-                    "outrank what was proposed, and say so."
+                    f"outrank{'' if len(walk.decided_by) > 1 else 's'} what was proposed; it says so beside each."
                 )
-        unreviewed = [walk.called for walk in self.walks if not walk.reviewers]
+        unreviewed = [walk.called for walk in walks if not walk.reviewers]
         if unreviewed:
             lines.append(
                 f"Not reviewed: {listed(unreviewed)}. What is shown of it was proposed from the sound: "
-                "listen before you hold it against anybody."
+                "listen before you rely on it."
             )
         return lines
 

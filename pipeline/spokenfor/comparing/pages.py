@@ -28,13 +28,23 @@ def comparison_html(
 ) -> str:
     """The page of a comparison. `sound` gives the address of a passage's sound, `reports` that of each walk's
     report by its mark."""
-    return _page("comparison.html", comparison_main(comparison, sound, reports), comparison)
+    return _page(
+        "comparison.html",
+        comparison_main(comparison, sound, reports),
+        warnings=comparison.cautions(comparison.walks),
+        comparison=comparison,
+    )
 
 
 def feedback_html(comparison: Comparison, person: Person, sound: Sound = no_sound) -> str:
     """The page of feedback for one person, to be read on a phone or printed."""
+    walk = person.walks[-1]
+    shown = [walk, *([comparison.reference] if comparison.reference else [])]
     return _page(
-        "feedback.html", feedback_main(comparison, person, sound), comparison, walk=person.walks[-1]
+        "feedback.html",
+        feedback_main(comparison, person, sound),
+        warnings=comparison.cautions(shown),
+        walk=walk,
     )
 
 
@@ -85,7 +95,7 @@ def _main(template: str, comparison: Comparison, sound: Sound, values: dict[str,
     )
 
 
-def _page(template: str, main: Markup, comparison: Comparison, **values: Any) -> str:
+def _page(template: str, main: Markup, **values: Any) -> str:
     style = "".join(map(static_text, ("tokens.css", "page.css", "print.css"))) + compared_style()
     script = compared_script()
     return (
@@ -93,7 +103,6 @@ def _page(template: str, main: Markup, comparison: Comparison, **values: Any) ->
         .get_template(template)
         .render(
             main=main,
-            comparison=comparison,
             cautions=CAUTIONS,
             style=Markup(style),
             script=Markup(script),
