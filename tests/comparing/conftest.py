@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from tests.comparing.made_walks import later, learner, teacher, write_walk
-from tests.reporting.conftest import browser, sounds  # noqa: F401
+from tests.reporting.conftest import sounds  # noqa: F401
 
 from spokenfor.comparing.comparison import Comparison, compare_walks
 from spokenfor.comparing.reading_walks import read_walk

@@ -8,6 +8,8 @@ import pytest
 from tests.cli.command import assert_one_line, contents, spokenfor
 from tests.comparing.made_walks import learner, write_walk
 
+import spokenfor as spokenfor_package
+
 
 def test_walks_are_compared(walks: dict[str, Path], tmp_path: Path) -> None:
     before = {name: contents(path) for name, path in walks.items()}
@@ -56,3 +58,13 @@ def test_bad_input_is_one_line(tmp_path: Path, arguments: list[str], says: str) 
     run = spokenfor("compare", *arguments, folder=tmp_path)
     assert_one_line(run, says)
     assert contents(tmp_path) == before
+
+
+def test_only_the_command_line_and_the_web_import_it() -> None:
+    package = Path(spokenfor_package.__file__).parent
+    users = {
+        path.relative_to(package).parts[0]
+        for path in package.rglob("*.py")
+        if "spokenfor.comparing" in path.read_text(encoding="utf-8")
+    }
+    assert users - {"web"} == {"cli.py", "comparing"}
