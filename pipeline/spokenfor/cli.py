@@ -8,6 +8,7 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
@@ -157,6 +158,9 @@ def doctor() -> None:
         typer.echo(line)
     if not usable:
         raise typer.Exit(USAGE)
+
+
+add_comparing(app)
 
 
 @app.callback(invoke_without_command=True)
