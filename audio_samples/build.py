@@ -12,8 +12,9 @@ import numpy as np
 import typer
 from audio_samples.noise import add_noise
 from audio_samples.script import FOLDER, Script, Stay, Utterance, load_script, script_paths
-from audio_samples.voices import RATE, Sound, Speak, voice
 from rich.progress import track
+
+from spokenfor.voices import RATE, Sound, Speak, voice
 
 BIT_RATE = 24_000
 PAUSE = (0.3, 0.8)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 from audio_samples.script import NoiseSettings
-from audio_samples.voices import RATE, Sound
 from numpy.typing import NDArray
+
+from spokenfor.voices import RATE, Sound
 
 Samples = NDArray[np.float64]
 

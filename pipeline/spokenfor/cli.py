@@ -8,8 +8,11 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
 from spokenfor.packs.commands import add_commands as add_pack_commands
+from spokenfor.packs.commands import pack_app
+from spokenfor.say_command import add_command as add_say_command
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -30,6 +33,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 add_pack_commands(app)
+add_say_command(pack_app)
 
 AssetOption = Annotated[
     str | None, typer.Option(help="Registration or fleet number of the machine.")
@@ -117,6 +121,9 @@ def doctor() -> None:
         typer.echo(line)
     if not usable:
         raise typer.Exit(USAGE)
+
+
+add_comparing(app)
 
 
 @app.callback(invoke_without_command=True)

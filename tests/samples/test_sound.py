@@ -10,7 +10,8 @@ import pytest
 from audio_samples.build import write_opus
 from audio_samples.noise import add_noise
 from audio_samples.script import NoiseSettings, VoiceSettings
-from audio_samples.voices import RATE, voice
+
+from spokenfor.voices import RATE, voice
 
 SENTENCES = ("Nose oleo is clean and dry.", "Any leaks? None.")
 

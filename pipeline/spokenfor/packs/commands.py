@@ -59,6 +59,7 @@ def pack_show(
 def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")]) -> None:
     """Check a pack: every fault by file, line and column, and what may be misheard or mistaken."""
     from spokenfor.packs.faults import PackError
+    from spokenfor.packs.heard import heard_line
     from spokenfor.packs.lint import lint
     from spokenfor.packs.load import load_pack
 
@@ -75,6 +76,8 @@ def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")])
     remarks = lint(pack)
     for remark in remarks:
         typer.echo(str(remark))
+    if spoken := heard_line(pack):
+        typer.echo(spoken)
     typer.echo(f"{path}: no faults, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from spokenfor.packs import lint_names, lint_sheet, lint_sounds
 from spokenfor.packs.faults import Fault
+from spokenfor.packs.heard import not_heard
 from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import TermKind, compile_terms
 
@@ -22,6 +23,7 @@ CHECKS: tuple[Check, ...] = (
     lint_sounds.alike,
     lint_sounds.everyday_words,
     lint_sounds.unpronounced,
+    not_heard,
 )
 
 

