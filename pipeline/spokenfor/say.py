@@ -14,11 +14,13 @@ from typing import TYPE_CHECKING
 
 from spokenfor.errors import InputError
 from spokenfor.packs.heard import FILE, Heard, HeardTerm
+from spokenfor.packs.variants import Variants
 from spokenfor.packs.wording import match_key, normal, singular, split_tokens
 
 if TYPE_CHECKING:
     from spokenfor.models import Result, Transcript
     from spokenfor.packs.load import Pack
+    from spokenfor.packs.schema import Component
     from spokenfor.voices import Sound, Voice
 
 BETWEEN, AT_A_ZONE = 0.5, 1.2
@@ -47,7 +49,7 @@ def say_terms(
     progress: Progress | None = None,
 ) -> list[HeardTerm]:
     """Each name of the pack as it was heard, in walking order, from a sentence of its own ("The nose cone is
-    secure."), zone by zone. Labels of `altLabel` are said too where asked for.
+    good."), zone by zone. Labels of `altLabel` are said too where asked for.
 
     Raises InputError where the voice is not installed or the weights are not at hand.
     """
@@ -85,7 +87,7 @@ def _sayings(pack: Pack, every_label: bool) -> Iterable[_Saying]:
             yield _Saying(f"Now the {zones[part.zone]}.")
         for at, (name, label) in enumerate(fresh, start=1):
             verb = "are" if label.endswith("s") and not label.endswith("ss") else "is"
-            yield _Saying(f"The {label} {verb} secure.", name, label, at == len(fresh))
+            yield _Saying(f"The {label} {verb} good.", name, label, at == len(fresh))
 
 
 def _labels(pack: Pack, name: str, every_label: bool) -> list[str]:
@@ -137,10 +139,16 @@ def _hear(
 
     request = Request(sounds=[path], pack=str(pack.folder), model=model)
     result, transcript = check(request, progress)
+    variants = Variants(pack.same_words)
+    known = {
+        (one.component, one.label): _keys(pack.components[one.component], one.label, variants)
+        for one in sayings
+        if one.label
+    }
     for saying, (start, end) in zip(sayings, times, strict=True):
         if saying.label:
             words = _words(transcript, start, end)
-            how = _how(saying, words, result, start, end)
+            how = _how(known[saying.component, saying.label], words, result, start, end)
             yield HeardTerm(saying.component, saying.label, how, " ".join(words))
 
 
@@ -154,24 +162,29 @@ def _words(transcript: Transcript, start: float, end: float) -> list[str]:
     ]
 
 
-def _how(saying: _Saying, words: Sequence[str], result: Result, start: float, end: float) -> Heard:
+def _keys(component: Component, label: str, variants: Variants) -> set[str]:
+    """Match keys under which a label is heard: its own, those of the same words, and the component's known
+    mis-hearings."""
+    return {match_key(one) for one in (label, *variants.of(label), *component.hiddenLabel)}
+
+
+def _how(wanted: set[str], words: Sequence[str], result: Result, start: float, end: float) -> Heard:
     stems = [
         singular(normal(token))
         for word in words
         for token in split_tokens(word)
         if token[0].isalnum()
     ]
-    wanted = match_key(saying.label)
     runs = {
         "".join(stems[first:after])
         for first in range(len(stems))
         for after in range(first + 1, len(stems) + 1)
     }
-    if wanted in runs:
+    if wanted & runs:
         return Heard.AT_ONCE
     for repair in result.repairs:
         there = repair.evidence.start < end and start < repair.evidence.end
-        if there and match_key(repair.became) == wanted:
+        if there and match_key(repair.became) in wanted:
             return Heard.SECOND
     return Heard.NOT
 

@@ -7,7 +7,7 @@ Labels follow SKOS (W3C Recommendation 2009): `prefLabel` is the name, `altLabel
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
 
@@ -221,8 +221,9 @@ class SheetZone(PackModel):
 
 
 class PackHead(PackModel):
-    """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), and which names
-    that sound alike (or like an everyday word) were looked at and stay."""
+    """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), on which side
+    the driver sits ("driver's side" is placed by zone alone where that is not said), and which names that sound
+    alike (or like an everyday word) were looked at and stay."""
 
     name: Identifier
     title: Label
@@ -231,6 +232,7 @@ class PackHead(PackModel):
     description: Label
     caution: Label
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
+    driver_side: Literal["left", "right"] | None = None
     sounds_kept: list[tuple[Label, Label]] = Field(default_factory=list)
 
 
