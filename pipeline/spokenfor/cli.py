@@ -102,12 +102,10 @@ def demo(
 ) -> None:
     """Run the main job on a bundled recording."""
     from spokenfor.check import Request
-    from spokenfor.samples import sample_sounds
+    from spokenfor.samples import sample_about, sample_sounds
     from spokenfor.terminal import run_check
 
-    request = Request(
-        sounds=sample_sounds(sample), pack="helicopter-light-twin", asset="R-07", by="Sample voice"
-    )
+    request = Request(sounds=sample_sounds(sample), by="Sample voice", **sample_about(sample))
     run_check(request, out, None)
 
 

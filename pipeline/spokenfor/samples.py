@@ -3,8 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TypedDict
 
 from spokenfor.errors import InputError
+
+
+class About(TypedDict):
+    """What a sample was spoken about."""
+
+    pack: str
+    asset: str
+
+
+SHIPPED = About(pack="helicopter-light-twin", asset="R-07")
+"""What the sample in the wheel is about, which comes without its script."""
 
 
 def samples_folder() -> Path:
@@ -24,3 +36,14 @@ def sample_sounds(name: str) -> list[Path]:
             f"Use one of: {', '.join(names) or '(none is installed)'}",
         )
     return found
+
+
+def sample_about(name: str) -> About:
+    """The pack and the asset of a sample, as its script says."""
+    import yaml
+
+    script = samples_folder() / "scripts" / f"{name}.yaml"
+    if not script.is_file():
+        return SHIPPED
+    data = yaml.safe_load(script.read_text(encoding="utf-8"))
+    return About(pack=data["pack"], asset=data["asset"])

@@ -5,6 +5,7 @@ python -m pytest tests/bench/test_samples.py -q -s -o addopts="--import-mode=imp
 
 from __future__ import annotations
 
+from audio_samples.script import load_script
 from tests.samples.scoring import load_key, score
 
 from spokenfor.check import Request, check
@@ -14,8 +15,9 @@ from spokenfor.samples import sample_sounds, samples_folder
 def test_table() -> None:
     rows, wrong = [], []
     for name in sorted(path.stem for path in (samples_folder() / "scripts").glob("*.yaml")):
-        result, _ = check(Request(sounds=sample_sounds(name), pack="helicopter-light-twin"))
-        found = score(result, load_key(samples_folder() / "scripts" / f"{name}.yaml"))
+        script = samples_folder() / "scripts" / f"{name}.yaml"
+        result, _ = check(Request(sounds=sample_sounds(name), pack=load_script(script).pack))
+        found = score(result, load_key(script))
         said = found.flagged_listed + len(found.flagged_missed)
         rows.append(
             f"| {name} | {found.total - len(found.wrong)} of {found.total} "

@@ -27,7 +27,10 @@ VARIANTS = Variants(ROWS)
         ("tail gearbox oil level", ["tgb oil level"]),
         ("TGB", ["tail gearbox"]),
         ("VHF antenna", ["vhf aerial"]),
-        ("rear number plate", ["rear license plate", "rear registration plate"]),
+        (
+            "rear number plate",
+            ["rear license plate", "rear licence plate", "rear registration plate"],
+        ),
         ("centre tyre", ["centre tire", "center tyre", "center tire"]),
         ("horn", []),
     ],

@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from audio_samples.script import load_script
 from tests.samples.scoring import SampleScore, load_key, score
 
 from spokenfor.check import Request, check
@@ -22,6 +23,8 @@ SAMPLES = {
     "trainee": QUIET,
     "hangar-noise": NOISE,
     "two-parts": QUIET,
+    "preflight": QUIET,
+    "yard-check": QUIET,
 }
 
 
@@ -29,8 +32,9 @@ SAMPLES = {
 def checked(request: pytest.FixtureRequest) -> tuple[str, Result, SampleScore]:
     """One sample, checked and scored."""
     name = request.param
-    result, _ = check(Request(sounds=sample_sounds(name), pack="helicopter-light-twin"))
-    key = load_key(samples_folder() / "scripts" / f"{name}.yaml")
+    script = samples_folder() / "scripts" / f"{name}.yaml"
+    result, _ = check(Request(sounds=sample_sounds(name), pack=load_script(script).pack))
+    key = load_key(script)
     return name, result, score(result, key)
 
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
 import av
 import pytest
+from audio_samples.reports import REPORTS, SAMPLES
 from audio_samples.script import FOLDER, Said, Script, Stay, load_script, script_paths
 from tests.samples.answer_key import AnswerKey, KeyItem, load_key, standing
 
 from spokenfor.models import ItemStatus
-from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.load import Pack, load_pack, pack_names
 
 MEGABYTE = 1_000_000
 SCRIPTS = {path.stem: load_script(path) for path in script_paths()}
@@ -170,3 +172,18 @@ def test_no_sound_is_left_over_and_all_of_it_is_small() -> None:
     assert set(sizes) == {file for one in SCRIPTS.values() for file in one.recordings}
     assert max(sizes.values()) < 3 * MEGABYTE
     assert sum(sizes.values()) < 8 * MEGABYTE
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_a_report_of_each_pack_lies_beside_the_samples(name: str) -> None:
+    report = json.loads((REPORTS / name / "report.json").read_text())
+    assert report["inspection"]["pack"]["name"] == SCRIPTS[name].pack
+    assert [item["id"] for item in report["items"]] == [
+        item.id for item in load_pack(SCRIPTS[name].pack).items
+    ]
+    page = (REPORTS / name / "report.html").read_text()
+    assert all(f"../../{file}" in page for file in SCRIPTS[name].recordings)
+
+
+def test_every_pack_has_a_sample_with_a_report() -> None:
+    assert {SCRIPTS[name].pack for name in SAMPLES} == set(pack_names())
