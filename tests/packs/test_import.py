@@ -45,10 +45,10 @@ def outside(
 
 ITEMS = {
     "gantry_crane": {
-        "legs-travel.travel-wheel.left": "travel wheel, left",
-        "legs-travel.travel-motor-brake.right": "travel motor brake, right",
-        "legs-travel.rail-clamp.right": "rail clamp, right",
-        "legs-travel.buffer.aft": "buffer, aft",
+        "legs-and-travel.travel-wheel.left": "travel wheel, left",
+        "legs-and-travel.travel-motor-brake.right": "travel motor brake, right",
+        "legs-and-travel.rail-clamp.right": "rail clamp, right",
+        "legs-and-travel.buffer.aft": "buffer, aft",
         "hydraulic-unit.hydraulic-reservoir-level": "hydraulic reservoir level",
         "hydraulic-unit.hydraulic-pump.number-two": "hydraulic pump, number two",
         "hoist.upper-limit-switch": "upper limit switch",
@@ -90,7 +90,7 @@ LIMITS = {
     },
 }
 ZONES = {
-    "gantry_crane": ["legs-travel", "hydraulic-unit", "hoist", "cabin"],
+    "gantry_crane": ["legs-and-travel", "hydraulic-unit", "hoist", "cabin"],
     "regional_coach": ["engine-bay", "nearside", "rear", "offside", "inside"],
     "ground_power": ["chassis", "engine", "output"],
 }
@@ -102,10 +102,10 @@ NARRATIONS = {
         Going up to the hoist. Wire rope has no corrosion, condition good. Cabin. The V H F aerial is secure.
         Windshield is clean.""",
         {
-            "legs-travel.travel-wheel.left": "satisfactory",
-            "legs-travel.travel-wheel.right": "defect",
-            "legs-travel.rail-clamp.left": "satisfactory",
-            "legs-travel.rail-clamp.right": "satisfactory",
+            "legs-and-travel.travel-wheel.left": "satisfactory",
+            "legs-and-travel.travel-wheel.right": "defect",
+            "legs-and-travel.rail-clamp.left": "satisfactory",
+            "legs-and-travel.rail-clamp.right": "satisfactory",
             "hydraulic-unit.hydraulic-reservoir-level": "satisfactory",
             "hydraulic-unit.hydraulic-pump.number-one": "satisfactory",
             "hydraulic-unit.hydraulic-pump.number-two": "defect",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -29,6 +29,8 @@ from spokenfor.packs.schema import (
 from spokenfor.packs.yaml_lines import Location
 
 COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning", "same-words")
+OPTIONAL_FILES = ("same-words",)
+"""Common files that a pack\'s own common folder may lack: packs that were kept before there were any."""
 
 
 @dataclass(frozen=True)
@@ -123,7 +125,7 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
     reader = Reader()
 
     def shared(stem: str) -> Path:
-        return common_file(common, stem)
+        return common / f"{stem}.yaml"
 
     conditions = reader.by_id(shared("conditions"), "condition", Condition)
     positions = reader.by_id(shared("positions"), "position", Position)
@@ -137,7 +139,7 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
     sheet = reader.read(folder / "sheet.yaml", "sheet", list[SheetZone])
     pack = Pack(
         head=head,
-        sha256=_sha256(pack_files(folder, common)),
+        sha256=pack_sha256(pack_files(folder, common)),
         zones=list(zones.values()),
         components=components,
         sheet=sheet,
@@ -148,7 +150,7 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
         cues=reader.read(shared("speech"), "speech", list[Cue]),
         units=reader.read(shared("units"), "units", list[Unit]),
         turning=reader.read(shared("turning"), "turning", list[TurningWord]),
-        same_words=reader.read(shared("same-words"), "same-words", list[SameWords]),
+        same_words=_same_words(reader, shared("same-words")),
         folder=folder,
         common=common,
         sources=reader.sources,
@@ -157,6 +159,11 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
     if faults:
         raise PackError(faults)
     return pack
+
+
+def _same_words(reader: Reader, path: Path) -> list[SameWords]:
+    """The rows of same-words.yaml; none where a pack's own common folder has no such file."""
+    return reader.read(path, "same-words", list[SameWords]) if path.is_file() else []
 
 
 def _with_driver(positions: dict[str, Position], head: PackHead) -> dict[str, Position]:
@@ -177,14 +184,9 @@ def _with_driver(positions: dict[str, Position], head: PackHead) -> dict[str, Po
 def pack_files(folder: Path, common: Path) -> list[Path]:
     """Every file that makes a pack what it is, in a fixed order."""
     own = [folder / f"{stem}.yaml" for stem in ("pack", "zones", "sheet")]
-    shared = [common_file(common, stem) for stem in COMMON_FILES]
+    shared = [common / f"{stem}.yaml" for stem in COMMON_FILES]
+    shared = [path for path in shared if path.stem not in OPTIONAL_FILES or path.is_file()]
     return [*own, *_component_files(folder), *shared]
-
-
-def common_file(common: Path, stem: str) -> Path:
-    """A file of what packs share: the pack's own, or the shipped one where its `common` has none."""
-    own = common / f"{stem}.yaml"
-    return own if own.exists() else vocabulary_root() / "common" / f"{stem}.yaml"
 
 
 def _component_files(folder: Path) -> list[Path]:
@@ -194,11 +196,16 @@ def _component_files(folder: Path) -> list[Path]:
     return files
 
 
-def _sha256(paths: Iterable[Path]) -> str:
+def pack_sha256(paths: Sequence[Path]) -> str:
+    """SHA-256 over names and bytes of a pack's files, in the order of pack_files; where the folder lies, and
+    what it is called, do not count. Raises OSError."""
     digest = hashlib.sha256()
+    folder = paths[0].parent
     for path in paths:
         content = path.read_bytes()
-        digest.update(f"{path.parent.name}/{path.name} {len(content)}\n".encode())
+        own = path.is_relative_to(folder)
+        name = path.relative_to(folder).as_posix() if own else f"common/{path.name}"
+        digest.update(f"{name} {len(content)}\n".encode())
         digest.update(content)
     return digest.hexdigest()
 

@@ -159,6 +159,7 @@ class Gathered:
             re.sub(r"^\s*(?:[\d.]+|[A-Za-z])[.)]?\s+(?=[A-Za-z])", "", written)
         )
         cell = re.sub(r"^(?:zone|section|area|part)\s+[\w.]+\s*[-:]\s*", "", cell).strip(" :-.")
+        cell = re.sub(r"\s*[&+]\s*", " and ", cell)
         name = cell if re.search(r"[A-Za-z]{2}", cell) else "walk round"
         return self.zones.setdefault(match_key(name), name)
 

@@ -10,8 +10,7 @@ from typing import Protocol
 
 from spokenfor.errors import InputError
 from spokenfor.models import Result, Transcript
-from spokenfor.packs.load import _sha256 as pack_sha256
-from spokenfor.packs.load import load_pack, pack_files
+from spokenfor.packs.load import load_pack, pack_files, pack_sha256
 from spokenfor.record.digests import readable, sha256_hex, sha256_of_file
 from spokenfor.record.durable import copy_synced, finish, together, write_synced, writing
 from spokenfor.record.entries import About, Action, line_of
