@@ -12,15 +12,7 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spokenfor.models import (
-    Finding,
-    FlaggedReading,
-    FlaggedWord,
-    Result,
-    Transcript,
-    Verdict,
-    ZoneWalk,
-)
+from spokenfor.models import FlaggedReading, Result, Transcript, ZoneWalk
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
@@ -32,7 +24,7 @@ from spokenfor.reporting.gaps import (
 )
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
-from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.lines import Lines, findings_in_order, flagged_in_order
 from spokenfor.reporting.sound_quality import sound_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.walk_strip import walk_strip
@@ -89,8 +81,8 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
         "not_covered": by_zone(result, missing, required=True),
         "not_required": by_zone(result, not_covered(result, required=False), required=False),
-        "findings": _findings(result, lines),
-        "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
+        "findings": [lines.finding(*one) for one in enumerate(findings_in_order(result))],
+        "flagged": [lines.flagged(one) for one in flagged_in_order(result)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
         "listen_first": listen_first(result),
@@ -115,18 +107,6 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "style_hash": _hash(style),
         "script_hash": _hash(script),
     }
-
-
-def _findings(result: Result, lines: Lines) -> list[FindingLine]:
-    """Defects first, then remarks, each in time order."""
-    ordered = sorted(
-        result.findings, key=lambda one: (one.verdict is not Verdict.DEFECT, *_moment(one))
-    )
-    return [lines.finding(number, one) for number, one in enumerate(ordered)]
-
-
-def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
-    return said.evidence.recording, said.evidence.start
 
 
 def _out_of_order(zones: Sequence[ZoneWalk]) -> set[str]:
