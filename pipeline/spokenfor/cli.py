@@ -9,6 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.record import pdf_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -169,6 +170,9 @@ def version(
 
         typer.echo(f"spokenfor {__version__}")
         raise typer.Exit
+
+
+pdf_commands.add_commands(app)
 
 
 def run() -> None:

@@ -12,7 +12,7 @@ from spokenfor.reporting.gaps import by_zone, listen_first, not_covered
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import findings_in_order
 from spokenfor.reporting.timeline import Timeline
-from spokenfor.reporting.wording import REASON_WORDS, duration
+from spokenfor.reporting.wording import REASON_WORDS, duration, status_shape
 
 # Of an A4 page as the template sets it: lines that are free for the groups, characters to a line.
 _ROOM = 40
@@ -114,7 +114,7 @@ def _zones(result: Result, items: Sequence[Item]) -> list[dict[str, Any]]:
             text = f"{group.zone.name}: all {len(names)} required items"
         else:
             text = f"{group.zone.name}: {_as_many(names, _LONGEST - len(group.zone.name))}"
-        lines.append(_line(group.items[0].status.value, text))
+        lines.append(_line(status_shape(group.items[0]), text))
     return lines
 
 
@@ -139,7 +139,7 @@ def _said(result: Result, items: Iterable[Item]) -> list[dict[str, Any]]:
         if evidence and evidence.text:
             text += f": \u201c{evidence.text}\u201d"
         begins = timeline.passage(evidence).begins if evidence else None
-        lines.append(_line(item.status.value, text, begins))
+        lines.append(_line(status_shape(item), text, begins))
     return lines
 
 
