@@ -224,9 +224,7 @@ def _review(lines: Lines, review: ReviewWords) -> dict[str, Any]:
 def _record(result: Result, timeline: Timeline, versions: Mapping[str, str]) -> dict[str, Any]:
     inspection = result.inspection
     recordings = []
-    for one, sound in zip(
-        result.recordings, sound_lines(result.recordings, timeline), strict=True
-    ):
+    for one, sound in zip(result.recordings, sound_lines(result.recordings, timeline), strict=True):
         form = (
             f"{one.sample_rate} Hz, {counted(one.channels, 'channel')}"
             if one.sample_rate

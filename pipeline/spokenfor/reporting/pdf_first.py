@@ -18,6 +18,7 @@ from spokenfor.reporting.wording import REASON_WORDS, duration, status_shape
 _ROOM = 40
 _WIDTH = 74
 _LONGEST = 2 * _WIDTH - 4
+_LONGEST_NAME = 60
 
 
 @dataclass
@@ -64,9 +65,7 @@ def _groups(result: Result, undecided: Sequence[tuple[str, str]]) -> list[_Group
     said_so = [item for item in gaps if item.status is ItemStatus.NOT_INSPECTED]
     reference = among(lambda item: item.by_reference and item not in said_so)
     optional = [
-        one
-        for one in not_covered(result, required=False)
-        if one.status is ItemStatus.NOT_INSPECTED
+        one for one in not_covered(result, required=False) if one.status is ItemStatus.NOT_INSPECTED
     ]
     said_so += optional
     sheet = "see the sheet"
@@ -113,7 +112,7 @@ def _zones(result: Result, items: Sequence[Item]) -> list[dict[str, Any]]:
         if len(names) == totals[group.zone.id] and len(names) > 4:
             text = f"{group.zone.name}: all {len(names)} required items"
         else:
-            text = f"{group.zone.name}: {_as_many(names, _LONGEST - len(group.zone.name))}"
+            text = f"{group.zone.name}: {_as_many(names, _LONGEST - len(group.zone.name) - 2)}"
         lines.append(_line(status_shape(group.items[0]), text))
     return lines
 
@@ -122,10 +121,11 @@ def _as_many(names: Sequence[str], room: int) -> str:
     """As many names as fit, and how many do not."""
     shown: list[str] = []
     for name in names:
-        if shown and len(", ".join([*shown, name])) + 14 > room:
-            return f"{', '.join(shown)} and {len(names) - len(shown)} more"
-        shown.append(name)
-    return ", ".join(shown)
+        short = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}\u2026"
+        if shown and len("; ".join([*shown, short])) + len(" and 9999 more") > room:
+            return f"{'; '.join(shown)} and {len(names) - len(shown)} more"
+        shown.append(short)
+    return "; ".join(shown)
 
 
 def _said(result: Result, items: Iterable[Item]) -> list[dict[str, Any]]:
@@ -151,9 +151,7 @@ def _unheard(result: Result) -> _Group:
         where = ", ".join(map(labels.zone, one.zones))
         text = f"{duration(one.end - one.start)} {REASON_WORDS[one.reason]}"
         lines.append(
-            _line(
-                "unheard", f"{text} ({where})" if where else text, timeline.passage(one).begins
-            )
+            _line("unheard", f"{text} ({where})" if where else text, timeline.passage(one).begins)
         )
     return _Group("Unheard sound", len(lines), lines, "see unheard sound")
 
