@@ -9,7 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from spokenfor.errors import InputError
-from spokenfor.record import pdf_commands
+from spokenfor.record import pdf_commands, search_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -173,6 +173,7 @@ def version(
 
 
 pdf_commands.add_commands(app)
+search_commands.add_commands(app)
 
 
 def run() -> None:

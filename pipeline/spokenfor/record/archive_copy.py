@@ -13,11 +13,12 @@ from spokenfor.record.durable import sync_folder, write_synced, writing
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import Inspection, open_inspection
 from spokenfor.record.reviewed import Reviewed, reviewed, standing
+from spokenfor.record.subjects import INSPECTION
 from spokenfor.reporting.pdf import PDF_FILE, report_pdf
 from spokenfor.reporting.pdf_data import NOT_REVIEWED, Decision, ReviewWords
 from spokenfor.reporting.wording import counted, day_and_time
 
-_MACHINE = {Action.CHECK, Action.SET_ASIDE}
+MACHINE = {Action.CHECK, Action.SET_ASIDE}
 
 
 def write_archive_copy(folder: Path, out: Path | None = None) -> Path:
@@ -88,7 +89,7 @@ def _state(review: Reviewed, entries: Sequence[Entry]) -> str:
         if undecided:
             line += f" Sealed with {undecided}, for this reason: {seal.why or 'none given'}"
         return line
-    people = list(dict.fromkeys(one.by for one in entries if one.action not in _MACHINE))
+    people = list(dict.fromkeys(one.by for one in entries if one.action not in MACHINE))
     if not people:
         return NOT_REVIEWED + (f" {undecided[0].upper()}{undecided[1:]}." if undecided else "")
     return f"Reviewed by {', '.join(people)}; {undecided or 'nothing undecided'}; not sealed."
@@ -121,6 +122,8 @@ _DONE = {
 def _what(entry: Entry, items: dict[str, Item]) -> str:
     about = entry.about
     label = about.label if about else entry.subject
+    if entry.subject == INSPECTION:
+        label = "the inspection"
     stood = about.stood.replace("_", " ") if about and about.stood else None
     heard = f"\u201c{about.heard}\u201d" if about and about.heard else label
     match entry.action:

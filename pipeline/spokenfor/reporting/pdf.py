@@ -1,6 +1,6 @@
 """How does report.pdf come about: an archive copy (PDF/A-2b, ISO 19005-2) by typst, the same every time?
 
-The template is fixed and the data reach it as a JSON file in memory, so no text of a report is ever run. Only the
+The template is fixed and the data reach it as a JSON file in memory: no text of a report is ever run. Only the
 fonts that typst carries are used, all embedded; nothing is read from the disk or a network.
 """
 
@@ -70,7 +70,8 @@ def _compile(template: Mapping[str, bytes], data: Any, stamp: int) -> bytes:
     import typst
 
     text = json.dumps(data, ensure_ascii=True, sort_keys=True).encode("ascii")
-    made = typst.compile(
+    # typst takes files in memory by name; its type stub does not know of that yet (0.15).
+    made = typst.compile(  # type: ignore[call-overload]
         {**template, "data.json": text},
         format="pdf",
         pdf_standards=STANDARD,
