@@ -190,6 +190,7 @@ def _found(
     database: sqlite3.Connection, numbers: Sequence[int], terms: Sequence[str]
 ) -> Iterator[tuple[Place, list[Hit]]]:
     """The rows as hits under their inspections; of hits on the same line or moment the weightiest."""
+    known = places(database)
     for slot, of_one in groupby(numbers, lambda number: number >> SHIFT):
         hits = [_hit(database, number, slot, terms) for number in of_one]
         hits.sort(key=lambda hit: (_WEIGHT[hit.kind], hit.recording or 0, hit.start or 0.0))
@@ -197,7 +198,7 @@ def _found(
         for hit in hits:
             if not any(_same(hit, other) for other in kept):
                 kept.append(hit)
-        yield place_of(database, slot), kept
+        yield known[slot], kept
 
 
 def _hit(database: sqlite3.Connection, number: int, slot: int, terms: Sequence[str]) -> Hit:
@@ -247,15 +248,16 @@ def _same(hit: Hit, other: Hit) -> bool:
     return hit.line == other.line
 
 
-def place_of(database: sqlite3.Connection, slot: int) -> Place:
-    """The inspection of a slot."""
-    row = database.execute(
-        "SELECT place, identity, asset, narrator, started, sealed, recordings FROM inspections"
-        " WHERE slot = ?",
-        (slot,),
-    ).fetchone()
-    place, identity, asset, narrator, started, sealed, recordings = row
-    return Place(shown(place), identity, asset, narrator, started, bool(sealed), recordings)
+def places(database: sqlite3.Connection) -> dict[int, Place]:
+    """The current inspections by slot."""
+    rows = database.execute(
+        "SELECT slot, place, identity, asset, narrator, started, sealed, recordings FROM inspections"
+        " WHERE current"
+    )
+    return {
+        slot: Place(shown(place), identity, asset, narrator, started, bool(sealed), recordings)
+        for slot, place, identity, asset, narrator, started, sealed, recordings in rows
+    }
 
 
 def _second(moment: date) -> int:

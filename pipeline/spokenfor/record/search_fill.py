@@ -27,13 +27,14 @@ def refresh(database: sqlite3.Connection, root: Path) -> list[str]:
     """
     found = scan(root)
     changed = _forget(database, found)
-    for start in range(0, len(found.found), _BATCH):
-        batch = found.found[start : start + _BATCH]
-        if stale := [one for one in batch if _stale(database, one)]:
-            with writing(database):
-                for one in stale:
-                    _read(database, one)
-            changed = True
+    known = dict(database.execute("SELECT place, stamp FROM inspections"))
+    # What could not be read before is tried each time.
+    stale = [one for one in found.found if one.stamp is None or known.get(one.place) != one.stamp]
+    for start in range(0, len(stale), _BATCH):
+        with writing(database):
+            for one in stale[start : start + _BATCH]:
+                _read(database, one)
+        changed = True
     if changed:
         with writing(database):
             _settle(database)
@@ -76,15 +77,6 @@ def _forget(database: sqlite3.Connection, found: Scan) -> bool:
     return bool(gone)
 
 
-def _stale(database: sqlite3.Connection, found: Found) -> bool:
-    """Whether it must be read; what could not be read before is tried each time."""
-    row = _row(database, found.place)
-    try:
-        return row is None or row[0] != found.stamp()
-    except (OSError, ValueError):
-        return True
-
-
 def _row(database: sqlite3.Connection, place: bytes) -> tuple[str | None, str | None] | None:
     """Stamp and digest as last read."""
     row: tuple[str | None, str | None] | None = database.execute(
@@ -95,15 +87,16 @@ def _row(database: sqlite3.Connection, place: bytes) -> tuple[str | None, str | 
 
 def _read(database: sqlite3.Connection, found: Found) -> None:
     try:
-        stamp = found.stamp()
+        if found.stamp is None:
+            raise ValueError(found.fault)
         known = _row(database, found.place)
-        if known and known[0] == stamp:
+        if known and known[0] == found.stamp:
             # Another process has read it meanwhile.
             return
         digest = found.digest()
         if known and known[1] == digest:
             database.execute(
-                "UPDATE inspections SET stamp = ? WHERE place = ?", (stamp, found.place)
+                "UPDATE inspections SET stamp = ? WHERE place = ?", (found.stamp, found.place)
             )
             return
         rows = rows_of(found.folder)
@@ -115,7 +108,7 @@ def _read(database: sqlite3.Connection, found: Found) -> None:
         )
         return
     _drop(database, found.place)
-    _add(database, found, rows, stamp, digest)
+    _add(database, found, rows, digest)
 
 
 def _drop(database: sqlite3.Connection, place: bytes) -> None:
@@ -131,11 +124,18 @@ def _drop(database: sqlite3.Connection, place: bytes) -> None:
     database.execute("DELETE FROM inspections WHERE place = ?", (place,))
 
 
-def _add(database: sqlite3.Connection, found: Found, rows: Rows, stamp: str, digest: str) -> None:
+def _add(database: sqlite3.Connection, found: Found, rows: Rows, digest: str) -> None:
     slot = rows.moment
     while database.execute("SELECT 1 FROM inspections WHERE slot = ?", (slot,)).fetchone():
         slot += 1
-    values = [found.place, stamp, digest, found.sealed, None, _clean(rows.identity)]
+    values: list[object] = [
+        found.place,
+        found.stamp,
+        digest,
+        found.sealed,
+        None,
+        _clean(rows.identity),
+    ]
     values += [_clean(rows.asset), owner(_clean(rows.asset)), _clean(rows.by)]
     values += [_clean(rows.started), slot, rows.entries, rows.recordings, 0]
     marks = ", ".join("?" * len(values))
@@ -189,7 +189,7 @@ def _settle(database: sqlite3.Connection) -> None:
 
 def _clean(text: str | None) -> str | None:
     """Text as the index can hold it: no half characters, nothing that moves a cursor or stands for a mark."""
-    if text is None:
-        return None
+    if text is None or text.isprintable():
+        return text
     whole = text.encode("utf-8", "replace").decode("utf-8")
     return "".join(one if one.isprintable() else " " for one in whole)

@@ -23,30 +23,14 @@ _DEEPEST = 32
 @dataclass(frozen=True)
 class Found:
     """An inspection: its place below ROOT (bytes, as the system names it), the folder that holds its report,
-    and whether that is a sealed bag's."""
+    and whether that is a sealed bag's. `stamp` holds sizes and times of change of the files that are read;
+    where they are not to be read it is None and `fault` says why."""
 
     place: bytes
     folder: Path
     sealed: bool
-
-    def stamp(self) -> str:
-        """Sizes and times of change of the files that are read. Raises OSError, ValueError in words for what
-        is not to be read: a link, which may lead out of ROOT, no plain file, or one far too large."""
-        parts = []
-        for name in _READ:
-            try:
-                found = (self.folder / name).lstat()
-            except FileNotFoundError:
-                parts.append("none")
-                continue
-            if stat.S_ISLNK(found.st_mode):
-                raise ValueError(f"{name} is a link, which is not followed")
-            if not stat.S_ISREG(found.st_mode):
-                raise ValueError(f"{name} is no plain file")
-            if found.st_size > LARGEST:
-                raise ValueError(f"{name} is larger than {LARGEST >> 20} MiB")
-            parts.append(f"{found.st_size} {found.st_mtime_ns}")
-        return "; ".join(parts)
+    stamp: str | None
+    fault: str | None = None
 
     def digest(self) -> str:
         """The SHA-256 of what the index is made from. Raises OSError."""
@@ -67,22 +51,18 @@ def scan(root: Path) -> Scan:
     """Look for inspections and bags; what lies inside one is not looked into, links are not followed, hidden
     folders are left out."""
     outcome = Scan()
-    waiting = [(os.fsencode(root), b".", 0)]
+    waiting = [(os.fsencode(root), b"", 0)]
     while waiting:
         path, place, depth = waiting.pop()
-        folder = Path(os.fsdecode(path))
         try:
-            if is_inspection(folder):
-                outcome.found.append(Found(place, folder, sealed=False))
-            elif (folder / BAGIT).is_file() and is_inspection(folder / PAYLOAD):
-                if (folder / PAYLOAD).is_symlink():
-                    outcome.unread.append((place, f"{PAYLOAD} is a link, which is not followed"))
-                else:
-                    outcome.found.append(Found(place, folder / PAYLOAD, sealed=True))
+            found = _inspection(path, place) or _bag(path, place)
+            if found is not None:
+                outcome.found.append(found)
             elif depth < _DEEPEST:
                 waiting += [(*one, depth + 1) for one in _below(path, place)]
         except OSError as error:
-            outcome.unread.append((place, (error.strerror or "cannot be read").lower()))
+            why = (error.strerror or "cannot be read").lower()
+            outcome.unread.append((place or b".", why))
     outcome.found.sort(key=lambda one: one.place)
     return outcome
 
@@ -90,6 +70,48 @@ def scan(root: Path) -> Scan:
 def _below(path: bytes, place: bytes) -> Iterator[tuple[bytes, bytes]]:
     with os.scandir(path) as entries:
         for entry in entries:
-            if entry.name.startswith(b".") or not entry.is_dir(follow_symlinks=False):
-                continue
-            yield entry.path, entry.name if place == b"." else b"/".join([place, entry.name])
+            if not entry.name.startswith(b".") and entry.is_dir(follow_symlinks=False):
+                yield entry.path, place + b"/" + entry.name if place else entry.name
+
+
+def _inspection(path: bytes, place: bytes, sealed: bool = False) -> Found | None:
+    """The inspection that a folder is, if it is one. Raises OSError."""
+    folder = Path(os.fsdecode(path))
+    settings = _look(path, SETTINGS_FILE)
+    if settings is None and not is_inspection(folder):
+        return None
+    stats = [_look(path, name) for name in _READ[:-1]] + [settings]
+    for name, one in zip(_READ, stats, strict=True):
+        if fault := one and _refused(one):
+            return Found(place or b".", folder, sealed, None, f"{name} {fault}")
+    stamp = "; ".join(f"{one.st_size} {one.st_mtime_ns}" if one else "none" for one in stats)
+    return Found(place or b".", folder, sealed, stamp)
+
+
+def _bag(path: bytes, place: bytes) -> Found | None:
+    """The inspection in a sealed bag, if a folder is one. Raises OSError."""
+    payload = path + b"/" + os.fsencode(PAYLOAD)
+    if _look(path, BAGIT) is None or (data := _look(path, PAYLOAD)) is None:
+        return None
+    if stat.S_ISLNK(data.st_mode):
+        fault = f"{PAYLOAD} is a link, which is not followed"
+        return Found(place or b".", Path(os.fsdecode(payload)), True, None, fault)
+    return _inspection(payload, place, sealed=True)
+
+
+def _look(path: bytes, name: str) -> os.stat_result | None:
+    try:
+        return os.lstat(path + b"/" + name.encode())
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+
+
+def _refused(found: os.stat_result) -> str | None:
+    """Why a file is not read, in words; a link may lead out of ROOT."""
+    if stat.S_ISLNK(found.st_mode):
+        return "is a link, which is not followed"
+    if not stat.S_ISREG(found.st_mode):
+        return "is no plain file"
+    if found.st_size > LARGEST:
+        return f"is larger than {LARGEST >> 20} MiB"
+    return None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 
-from spokenfor.record.search import Place, Scope, place_of
+from spokenfor.record.search import Place, Scope, places
 from spokenfor.record.search_fill import owner
 from spokenfor.record.search_index import asked
 
@@ -65,12 +65,13 @@ def repeats(
             whose: [slot for _, slot in rows]
             for whose, rows in groupby(database.execute(_CHECKED, bounds), lambda row: row[0])
         }
+        known = places(database)
         rows = database.execute(_DEFECTS, (*bounds, wanted, wanted)).fetchall()
         found = []
         for key, same in groupby(rows, lambda row: row[:4]):
             by_slot = {slot: next(of_one) for slot, of_one in groupby(same, lambda row: row[4])}
             if len(by_slot) > 1:
-                found.append(_repeat(database, key, by_slot, checked[key[0]]))
+                found.append(_repeat(known, key, by_slot, checked[key[0]]))
         return found
 
     found, notes = asked(root, question, rebuild=rebuild)
@@ -79,27 +80,17 @@ def repeats(
 
 
 def _repeat(
-    database: sqlite3.Connection,
+    known: dict[int, Place],
     key: tuple[str, str, str, str],
     by_slot: dict[int, tuple[str, ...]],
     checked: list[int],
 ) -> Repeat:
-    times = [_time(database, slot, row, checked) for slot, row in by_slot.items()]
+    times = [_time(known[slot], checked.index(slot) + 1, row) for slot, row in by_slot.items()]
     last = times[-1].place
     label = [*by_slot.values()][-1][5]
     return Repeat(last.asset or "", key[1], key[2], key[3], label, times, len(checked))
 
 
-def _time(
-    database: sqlite3.Connection, slot: int, row: tuple[str, ...], checked: list[int]
-) -> Time:
-    _, _, _, _, _, _, verdict, note, recording, start, words = row
-    return Time(
-        place=place_of(database, slot),
-        nth=checked.index(slot) + 1,
-        verdict=verdict,
-        note=note,
-        recording=int(recording) + 1,
-        start=float(start),
-        words=words,
-    )
+def _time(place: Place, nth: int, row: tuple[str, ...]) -> Time:
+    *_, verdict, note, recording, start, words = row
+    return Time(place, nth, verdict, note, int(recording) + 1, float(start), words)

@@ -14,6 +14,7 @@ from spokenfor.record.reviewed import reviewed
 from spokenfor.reporting.deciding import deciding_evidence
 from spokenfor.reporting.gaps import zones_in_order
 from spokenfor.reporting.labels import Labels
+from spokenfor.reporting.pdf_data import Decision
 from spokenfor.reporting.wording import day_and_time, plain, status_words
 
 INSPECTION, FINDING, ITEM, DECISION, SAID = "inspection", "finding", "item", "decision", "said"
@@ -81,15 +82,16 @@ class Rows:
 def rows_of(folder: Path) -> Rows:
     """Read an inspection, as reviewed, without writing to it. Raises InputError where it is broken."""
     inspection = read_inspection(folder)
-    review = reviewed(inspection.result, inspection.log.entries)
-    result = review.result
-    head = result.inspection
     log = inspection.log.entries
-    decisions = [
-        said
-        for entry, said in zip(log, review_words(review, log).decisions, strict=True)
-        if entry.action not in MACHINE
-    ]
+    result, decisions = inspection.result, list[Decision]()
+    if any(entry.action not in MACHINE for entry in log):
+        review = reviewed(result, log)
+        result = review.result
+        words = review_words(review, log).decisions
+        decisions = [
+            said for entry, said in zip(log, words, strict=True) if entry.action not in MACHINE
+        ]
+    head = result.inspection
     people = dict.fromkeys(filter(None, [head.by, *(one.by for one in decisions)]))
     told = [head.asset, *people, head.started[:10], day_and_time(head.started)]
     particulars = ". ".join(filter(None, told))
@@ -100,7 +102,7 @@ def rows_of(folder: Path) -> Rows:
         started=head.started,
         moment=_moment(head.started),
         head=particulars,
-        entries=review.entries,
+        entries=len(log),
         recordings=len(result.recordings),
     )
     files = [one.file for one in result.recordings]
