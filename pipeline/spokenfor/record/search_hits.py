@@ -88,37 +88,40 @@ def hits_of(
     most = max(COUNTED, limit)
     found: set[int] = set()
     marked: dict[int, tuple[str, str]] = {}
-    for where, values in _wheres(database, terms, scope):
-        rows = database.execute(f"SELECT rowid {where} {_NEWEST}", (*values, most))
-        found |= {number for (number,) in rows}
-        for number, words, whole in database.execute(
-            f"{_MARKED} {where} {_NEWEST}", (*values, limit)
-        ):
-            marked.setdefault(number, (words, whole))
+    for first, last in _ranges(database, scope):
+        room = limit - len(marked)
+        for where, values in _wheres(database, terms, first, last):
+            numbers = database.execute(f"SELECT rowid {where} {_NEWEST}", (*values, most))
+            found |= {number for (number,) in numbers}
+            if room > 0:
+                rows = database.execute(f"{_MARKED} {where} {_NEWEST}", (*values, room))
+                for number, words, whole in rows:
+                    marked.setdefault(number, (words, whole))
     newest = dict(sorted(marked.items(), reverse=True)[:limit])
     return list(_under_places(database, newest)), len(found) - len(newest)
 
 
 def _wheres(
-    database: sqlite3.Connection, terms: Sequence[str], scope: Scope
+    database: sqlite3.Connection, terms: Sequence[str], first: int, last: int
 ) -> Iterator[tuple[str, tuple[Any, ...]]]:
-    """The conditions that rows are asked for by, with their values."""
+    """The conditions that rows of these slots are asked for by, with their values."""
     own = [one for one in terms if _in_a_head(database, one)]
     rest = [one for one in terms if one not in own]
-    for first, last in _ranges(database, scope):
-        bounds = (first << SHIFT, last << SHIFT)
-        yield _MATCH, (" ".join(terms), *bounds)
-        if own and rest:
-            yield _MATCH + _OF_HEADS, (" ".join(rest), *bounds, " ".join(own))
+    bounds = (first << SHIFT, last << SHIFT)
+    yield _MATCH, (" ".join(terms), *bounds)
+    if own and rest:
+        yield _MATCH + _OF_HEADS, (" ".join(rest), *bounds, " ".join(own))
 
 
 def _ranges(database: sqlite3.Connection, scope: Scope) -> list[tuple[int, int]]:
-    """The slots that are asked, as first and past-last: one range, or each inspection of the asset."""
+    """The slots that are asked, as first and past-last: one range, or each inspection of the asset, the newest
+    first."""
     first, last = scope.slots()
     if scope.asset is None:
         return [(first, last)]
     rows = database.execute(
-        "SELECT slot FROM inspections WHERE owner = ? AND current AND slot >= ? AND slot < ?",
+        "SELECT slot FROM inspections WHERE owner = ? AND current AND slot >= ? AND slot < ?"
+        " ORDER BY slot DESC",
         (owner(scope.asset), first, last),
     )
     return [(slot, slot + 1) for (slot,) in rows]
