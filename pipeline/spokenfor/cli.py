@@ -8,6 +8,7 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
 from spokenfor.record import pdf_commands, search_commands
 
@@ -158,6 +159,9 @@ def doctor() -> None:
         typer.echo(line)
     if not usable:
         raise typer.Exit(USAGE)
+
+
+add_comparing(app)
 
 
 @app.callback(invoke_without_command=True)

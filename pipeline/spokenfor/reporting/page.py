@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spokenfor.models import FlaggedReading, Result, Transcript, ZoneWalk
+from spokenfor.models import FlaggedReading, Result, Transcript
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
@@ -25,8 +23,10 @@ from spokenfor.reporting.gaps import (
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import Lines, findings_in_order, flagged_in_order
+from spokenfor.reporting.policy import policy_hash
 from spokenfor.reporting.sound_quality import sound_lines
 from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.walk_order import out_of_order
 from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
     READING_WORDS,
@@ -38,10 +38,25 @@ from spokenfor.reporting.wording import (
     listed,
 )
 
+FILTERS = {"clock": clock, "duration": duration, "counted": counted, "listed": listed}
+"""What the templates of a report say numbers and names with."""
+
 
 def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
     """Render the page. `sound` gives the address of each recording that can be played."""
-    return _environment().get_template("report.html").render(_contents(result, transcript, sound))
+    style = "".join(map(static_text, ("tokens.css", "page.css", "print.css")))
+    script = static_text("page.js")
+    return (
+        _environment()
+        .get_template("report.html")
+        .render(
+            page_contents(result, transcript, sound),
+            style=style,
+            script=script,
+            style_hash=policy_hash(style),
+            script_hash=policy_hash(script),
+        )
+    )
 
 
 @cache
@@ -54,19 +69,16 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters |= {
-        "clock": clock,
-        "duration": duration,
-        "counted": counted,
-        "listed": listed,
-    }
+    environment.filters |= FILTERS
     return environment
 
 
-def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> dict[str, Any]:
+def page_contents(
+    result: Result, transcript: Transcript, sound: Mapping[int, str]
+) -> dict[str, Any]:
+    """What the templates of a report show, by the names that they use; `sound` as in report_html."""
     timeline = Timeline(result.recordings, sound)
     lines, labels = Lines(result, timeline), Labels(result)
-    style, script = _static("page.css") + _static("print.css"), _static("page.js")
     missing, zones = not_covered(result), zones_in_order(result)
     return {
         "result": result,
@@ -77,7 +89,7 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "tally": tally(missing),
         "item": lines.item,
         "zones": zones,
-        "out_of_order": _out_of_order(zones),
+        "out_of_order": out_of_order(zones),
         "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
         "not_covered": by_zone(result, missing, required=True),
         "not_required": by_zone(result, not_covered(result, required=False), required=False),
@@ -102,17 +114,7 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "heard": heard_lines(transcript, result, timeline),
         "sound": sound,
         "sound_lines": sound_lines(result.recordings, timeline),
-        "style": style,
-        "script": script,
-        "style_hash": _hash(style),
-        "script_hash": _hash(script),
     }
-
-
-def _out_of_order(zones: Sequence[ZoneWalk]) -> set[str]:
-    """Zones not walked at their turn; a skipped zone does not shift the turn of the others."""
-    walked = [zone for zone in zones if zone.walked_order is not None]
-    return {zone.id for turn, zone in enumerate(walked, start=1) if zone.walked_order != turn}
 
 
 def _readings(result: Result) -> list[tuple[str, str, int]]:
@@ -124,10 +126,6 @@ def _readings(result: Result) -> list[tuple[str, str, int]]:
     ]
 
 
-def _static(name: str) -> str:
+def static_text(name: str) -> str:
+    """A style sheet or script of the report."""
     return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")
-
-
-def _hash(text: str) -> str:
-    """The digest by which the content security policy admits the page's own script and style."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
