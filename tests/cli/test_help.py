@@ -21,7 +21,16 @@ PIPELINE = Path(__file__).resolve().parents[2] / "pipeline"
 
 
 @pytest.mark.parametrize(
-    "typed", [["--help"], ["check", "--help"], ["--version"], ["pack", "--help"]], ids=" ".join
+    "typed",
+    [
+        ["--help"],
+        ["check", "--help"],
+        ["--version"],
+        ["pack", "--help"],
+        ["find", "--help"],
+        ["pdf", "--help"],
+    ],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(typed: list[str], tmp_path: Path) -> None:
     done = subprocess.run(
