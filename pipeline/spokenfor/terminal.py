@@ -43,10 +43,10 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
 
         result, transcript = check(request, progress)
         progress("writing the reports", 0.0, 1.0)
+        from spokenfor.record.keep import keep
         from spokenfor.reporting.summary import summary_lines
-        from spokenfor.reporting.write import write_reports
 
-        report = write_reports(result, transcript, list(request.sounds), out, embed=embed_sound)
+        report = keep(out, request, result, transcript, embed=embed_sound)
     for line in summary_lines(result):
         typer.echo(line)
     typer.echo(f"Report: {printable(str(report))}")

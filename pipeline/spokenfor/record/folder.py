@@ -24,10 +24,13 @@ from spokenfor.models import Model, Result, Transcript
 from spokenfor.record.digests import sha256_of_file
 from spokenfor.record.durable import COMMITTED, finish, unfinished, writing
 from spokenfor.record.lock import locked
-from spokenfor.record.log import Log, read_log
+from spokenfor.record.log import LOG_FILE, Log, read_log
 from spokenfor.record.settings import SETTINGS_FILE, Settings
 
 REPORT_FILE, TRANSCRIPT_FILE = "report.json", "transcript.json"
+WRITTEN = {REPORT_FILE, TRANSCRIPT_FILE, SETTINGS_FILE, LOG_FILE}
+WRITTEN |= {"report.html", "items.csv", "findings.csv", "transcript.vtt"}
+"""What a check writes at the top of the folder."""
 Form = TypeVar("Form", bound=Model)
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 
 from pydantic import ConfigDict, Field
 
-from spokenfor.coverage.assemble import _coverage as count_coverage
+from spokenfor.coverage.assemble import count_coverage
 from spokenfor.models import Evidence, Finding, Item, ItemStatus, Model, Result, Seconds, Verdict
 from spokenfor.record.entries import NOTHING, Action, Entry
 from spokenfor.record.subjects import INSPECTION, Subject, Subjects, all_evidence, passage_key

@@ -15,8 +15,7 @@ from pydantic import ValidationError
 
 from spokenfor.errors import InputError
 from spokenfor.models import Result
-from spokenfor.packs.load import _sha256 as pack_sha256
-from spokenfor.packs.load import pack_files
+from spokenfor.packs.load import pack_files, pack_sha256
 from spokenfor.record.archive import is_archive, unpack
 from spokenfor.record.bag import (
     BAG_INFO,
