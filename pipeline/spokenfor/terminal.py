@@ -55,6 +55,8 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
 
 def _try_folder(out: Path, request: Request) -> None:
     """Refuses a folder that cannot be written to, or that holds one of the recordings by a report's name."""
+    from spokenfor.record.keep import refuse_other_inspection
+
     existing = out
     while not existing.exists() and existing != existing.parent:
         existing = existing.parent
@@ -66,12 +68,14 @@ def _try_folder(out: Path, request: Request) -> None:
             "Give --out a folder of your own, or mend the rights",
         )
     written = {(out / name).resolve() for name in REPORT_FILES}
+    heard = request.sounds or ([request.captions] if request.captions is not None else [])
     given = [*request.sounds, *([request.captions] if request.captions is not None else [])]
-    for path in given:
+    for path in [*given, *request.photos]:
         if path.resolve() in written:
             raise InputError(
                 f"'{path}' would be overwritten by the report", "Give --out another folder"
             )
+    refuse_other_inspection(out, heard)
 
 
 def printable(text: str) -> str:

@@ -252,6 +252,8 @@ def _replay(bag: Path, model: str | None) -> None:
                 by=asked.by,
                 model=asked.model,
                 captions=asked.captions,
+                photos=asked.photos,
+                photo_clock=asked.photo_clock,
             )
         )
 

@@ -53,7 +53,7 @@ class Copies:
 
     def _file(self, home: str, path: Path) -> Kept:
         name = os.fsencode(path.name).decode("utf-8", "replace")
-        sha256 = _sha256_of(path)
+        sha256 = sha256_of(path)
         place = _inside(path, self._out)
         if place is not None:
             _left(self._out / place, self._aside / place)
@@ -78,7 +78,8 @@ class Copies:
             tried = place.parent / str(number) / place.name
 
 
-def _sha256_of(path: Path) -> str:
+def sha256_of(path: Path) -> str:
+    """The SHA-256 of a file. Raises InputError where it cannot be read."""
     try:
         return sha256_of_file(path)
     except OSError as error:

@@ -1,7 +1,7 @@
 """What does an inspection folder hold, and does it open after a crash?
 
-recordings/  captions/  pack/   what was checked, untouched
-transcript.json                 the first transcript, as it was heard
+recordings/  captions/  photos/  pack/   what was checked, untouched
+transcript.json                  the first transcript, as it was heard
 report.json  report.html  items.csv  findings.csv  transcript.vtt
 settings.json                   what was asked, and the exact versions
 log.jsonl                       every check and every decision, chained
@@ -20,7 +20,7 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from spokenfor.errors import InputError
-from spokenfor.models import Model, Result, Transcript
+from spokenfor.models import Model, PhotoClock, Result, Transcript
 from spokenfor.record.digests import sha256_of_file
 from spokenfor.record.durable import COMMITTED, finish, unfinished, writing
 from spokenfor.record.lock import locked
@@ -55,6 +55,8 @@ class Extended:
     by: str | None
     model: str | None
     captions: Path | None = None
+    photos: Sequence[Path] = ()
+    photo_clock: PhotoClock | None = None
 
 
 def is_inspection(folder: Path) -> bool:
@@ -128,6 +130,8 @@ def extended(folder: Path, sounds: Sequence[Path]) -> Extended:
         asset=settings.asset,
         by=settings.by,
         model=settings.asked_model,
+        photos=[folder / one.path for one in settings.photos],
+        photo_clock=inspection.result.photo_clock,
     )
 
 

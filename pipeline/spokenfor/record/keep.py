@@ -9,7 +9,7 @@ from typing import Protocol
 
 from spokenfor.errors import InputError
 from spokenfor.models import Result, Transcript
-from spokenfor.record.copies import CAPTIONS, EARLIER, RECORDINGS, Copies
+from spokenfor.record.copies import CAPTIONS, EARLIER, PHOTOS, RECORDINGS, Copies, sha256_of
 from spokenfor.record.digests import readable, sha256_hex
 from spokenfor.record.durable import copy_synced, finish, together, write_synced, writing
 from spokenfor.record.entries import About, Action, line_of
@@ -24,7 +24,7 @@ from spokenfor.record.folder import (
 from spokenfor.record.lock import locked
 from spokenfor.record.log import LOG_FILE, following, now, set_aside
 from spokenfor.record.reviewed import sealed_by
-from spokenfor.record.settings import SETTINGS_FILE, Settings, versions
+from spokenfor.record.settings import SETTINGS_FILE, Kept, Settings, versions
 from spokenfor.record.subjects import INSPECTION
 from spokenfor.reporting.write import write_reports
 
@@ -47,6 +47,8 @@ class Asked(Protocol):
     def model(self) -> str | None: ...
     @property
     def captions(self) -> Path | None: ...
+    @property
+    def photos(self) -> Sequence[Path]: ...
 
 
 def keep(
@@ -82,11 +84,14 @@ def keep(
     return out / "report.html"
 
 
-def refuse_other_inspection(out: Path, recordings: Sequence[str]) -> None:
-    """Raises InputError, before the long work, where a check of these recordings (SHA-256 of each file) could
-    not be kept in `out`: the inspection there is sealed, or holds decisions on other recordings."""
+def refuse_other_inspection(out: Path, recordings: Sequence[Path]) -> None:
+    """Raises InputError, before the long work, where a check of these recordings could not be kept in `out`:
+    the inspection there is sealed, or holds decisions on other recordings."""
     if is_inspection(out):
-        _refuse(out, open_inspection(out), recordings)
+        readable_ones = [path for path in recordings if path.is_file()]
+        if len(readable_ones) == len(recordings):
+            before = open_inspection(out)
+            _refuse(out, before, [sha256_of(path) for path in recordings])
 
 
 def _refuse(out: Path, before: Inspection | None, recordings: Sequence[str]) -> None:
@@ -120,6 +125,7 @@ def _write(
     copies = Copies(out, aside)
     recordings = copies.files(RECORDINGS, asked.sounds)
     captions = copies.files(CAPTIONS, [asked.captions] if asked.captions else [])
+    photos = _photos(copies, asked.photos, result)
     heard = [one.sha256 for one in result.recordings]
     if heard != [one.sha256 for one in recordings or captions]:
         raise InputError(
@@ -132,6 +138,7 @@ def _write(
         checks=before.settings.checks + 1 if before else 1,
         recordings=recordings,
         captions=captions[0] if captions else None,
+        photos=photos,
         pack=result.inspection.pack,
         pack_path=copies.pack(asked.pack, result.inspection.pack.sha256),
         asset=asked.asset,
@@ -147,13 +154,23 @@ def _write(
             copy_synced(out / name, earlier / name)
     sounds = [aside / one.path for one in recordings]
     try:
-        write_reports(result, transcript, sounds, aside, embed=embed)
+        pictures = [aside / one.path for one in photos]
+        write_reports(result, transcript, sounds, aside, embed=embed, photos=pictures)
     except InputError as error:
         # It would name the folder aside, which nobody knows.
         raise error.__cause__ if isinstance(error.__cause__, OSError) else error from None
     write_synced(aside / TRANSCRIPT_FILE, transcript_json(transcript))
     write_synced(aside / SETTINGS_FILE, readable(settings.model_dump(by_alias=True)))
     write_synced(aside / LOG_FILE, _log(out, before, result, (aside / REPORT_FILE).read_bytes()))
+
+
+def _photos(copies: Copies, given: Sequence[Path], result: Result) -> list[Kept]:
+    """The pictures of the report, in its order; each is kept once. Raises InputError where one was changed."""
+    kept = {one.sha256: one for one in copies.files(PHOTOS, given)}
+    found = [kept.get(one.sha256) for one in result.photos]
+    if None in found or len(kept) != len(result.photos):
+        raise InputError("A picture was changed during the check", "Check again")
+    return [one for one in found if one is not None]
 
 
 def transcript_json(transcript: Transcript) -> bytes:

@@ -51,6 +51,11 @@ def replay(bag: Path, check: Check, model: str | None = None) -> Replay:
             by=settings.by,
             model=model or settings.asked_model,
             captions=_as_named(data, captions, names / "captions") if captions else None,
+            photos=[
+                _as_named(data, one, names / f"photo-{at}")
+                for at, one in enumerate(settings.photos)
+            ],
+            photo_clock=sealed.result.photo_clock,
         )
         result, transcript = check(request)
     result.inspection.started = sealed.result.inspection.started

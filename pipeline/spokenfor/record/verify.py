@@ -211,6 +211,14 @@ def _inside(bag: Path, found: Verification) -> None:
         path = data / one.path
         if not path.is_file() or not (one.sha256 == recording.sha256 == sha256_of_file(path)):
             found.faults.append(f"{PAYLOAD}/{one.path} is not the recording that was checked")
+    pictures = [one.sha256 for one in result.photos]
+    for one in settings.photos:
+        refuse_unsafe(one.path, SETTINGS_FILE)
+        path = data / one.path
+        if not path.is_file() or one.sha256 not in pictures or sha256_of_file(path) != one.sha256:
+            found.faults.append(f"{PAYLOAD}/{one.path} is not a picture of the report")
+    if len(settings.photos) != len(pictures):
+        found.faults.append(f"{SETTINGS_FILE} and {REPORT_FILE} do not name the same pictures")
     own = data / settings.pack_path
     try:
         sha256 = pack_sha256(pack_files(own, own.parent / "common"))

@@ -33,7 +33,9 @@ from spokenfor.reporting.gaps import (
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.review_shown import ReviewShown
 from spokenfor.reporting.sound_quality import sound_lines
+from spokenfor.reporting.thumbnails import CLOCK_WORDS, Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
@@ -47,9 +49,22 @@ from spokenfor.reporting.wording import (
 )
 
 
-def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
-    """Render the page. `sound` gives the address of each recording that can be played."""
-    return _environment().get_template("report.html").render(_contents(result, transcript, sound))
+def report_html(
+    result: Result,
+    transcript: Transcript,
+    sound: Mapping[int, str],
+    pictures: Mapping[str, Picture] | None = None,
+    review: ReviewShown | None = None,
+) -> str:
+    """Render the page. `sound` gives the address of each recording that can be played, `pictures` what can be
+    shown of each photo, by id. With `review` the result is the reviewed one, and what people decided stands
+    first and beside each line."""
+    contents = _contents(result, transcript, sound)
+    contents["photos"] = photo_lines(result, pictures or {}, Timeline(result.recordings, sound))
+    contents["clock_words"] = CLOCK_WORDS
+    contents["review"] = review
+    contents["decided"] = review.by_subject if review else {}
+    return _environment().get_template("report.html").render(contents)
 
 
 @cache

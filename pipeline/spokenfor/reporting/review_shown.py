@@ -1,0 +1,38 @@
+"""What does the page show of a review: who decided what, when, why, before and after?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class DecisionLine:
+    """An entry of the review log as people read it. `subject` is an id of the result shown, or what it was
+    when that is gone; `label` its name; `before` and `after` are statuses or words; an `overtaken` one counts
+    no longer, as more was heard since."""
+
+    entry: int
+    at: str
+    by: str
+    what: str
+    subject: str
+    label: str
+    before: str | None
+    after: str | None
+    why: str | None
+    overtaken: bool = False
+
+
+@dataclass(frozen=True)
+class ReviewShown:
+    """The review of one inspection: decisions in the order of the log, what is still open (label, why), what
+    the machine found and a person dismissed (what, words), and the seal, if it stands."""
+
+    decisions: Sequence[DecisionLine]
+    open: Sequence[tuple[str, str, str]]
+    dismissed: Sequence[tuple[str, str]]
+    sealed: str | None
+    entries: int
+    head: str
+    by_subject: dict[str, list[DecisionLine]] = field(default_factory=dict)
