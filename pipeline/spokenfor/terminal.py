@@ -49,6 +49,9 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
         report = keep(out, request, result, transcript, embed=embed_sound)
     for line in summary_lines(result):
         typer.echo(line)
+    if result.photos:
+        placed = sum(one.not_placed is None for one in result.photos)
+        typer.echo(f"Photos: {placed} placed, {len(result.photos) - placed} not placed")
     typer.echo(f"Report: {printable(str(report))}")
     return result
 

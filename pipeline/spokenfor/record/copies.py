@@ -10,7 +10,7 @@ from spokenfor.errors import InputError
 from spokenfor.packs.load import load_pack, pack_files, pack_sha256
 from spokenfor.record.digests import sha256_of_file
 from spokenfor.record.durable import copy_synced
-from spokenfor.record.folder import WRITTEN
+from spokenfor.record.folder import DERIVED, WRITTEN
 from spokenfor.record.settings import Kept, plain_name
 
 RECORDINGS, CAPTIONS, PHOTOS = "recordings", "captions", "photos"
@@ -95,7 +95,7 @@ def _inside(path: Path, out: Path) -> PurePosixPath | None:
         return None
     if path.is_symlink() or any(part.startswith(".") for part in inside.parts):
         return None
-    if str(inside) in WRITTEN or inside.parts[0] in (PACK, EARLIER):
+    if str(inside) in (*WRITTEN, *DERIVED) or inside.parts[0] in (PACK, EARLIER):
         raise InputError(f"'{path}' would be overwritten", "Give --out another folder")
     return PurePosixPath(inside)
 

@@ -4,6 +4,8 @@ recordings/  captions/  photos/  pack/   what was checked, untouched
 transcript.json                  the first transcript, as it was heard
 report.json  report.html  items.csv  findings.csv  transcript.vtt
 settings.json                   what was asked, and the exact versions
+reviewed.json  reviewed.html     where all stands after the decisions (made anew from report and log)
+hand-over.csv  hand-over.json  summary.md
 log.jsonl                       every check and every decision, chained
 earlier/1/ ...                  report, transcript and settings of checks before the last
 set-aside/                      lines of the log that a crash cut off
@@ -31,6 +33,9 @@ REPORT_FILE, TRANSCRIPT_FILE = "report.json", "transcript.json"
 WRITTEN = {REPORT_FILE, TRANSCRIPT_FILE, SETTINGS_FILE, LOG_FILE}
 WRITTEN |= {"report.html", "items.csv", "findings.csv", "transcript.vtt"}
 """What a check writes at the top of the folder."""
+REVIEWED_FILE = "reviewed.json"
+DERIVED = (REVIEWED_FILE, "reviewed.html", "hand-over.csv", "hand-over.json", "summary.md")
+"""What is made anew from report and log whenever somebody decides."""
 Form = TypeVar("Form", bound=Model)
 
 

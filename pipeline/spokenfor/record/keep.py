@@ -10,10 +10,12 @@ from typing import Protocol
 from spokenfor.errors import InputError
 from spokenfor.models import Result, Transcript
 from spokenfor.record.copies import CAPTIONS, EARLIER, PHOTOS, RECORDINGS, Copies, sha256_of
+from spokenfor.record.derived import derived_files
 from spokenfor.record.digests import readable, sha256_hex
 from spokenfor.record.durable import copy_synced, finish, together, write_synced, writing
-from spokenfor.record.entries import About, Action, line_of
+from spokenfor.record.entries import About, Action, Entry, line_of
 from spokenfor.record.folder import (
+    DERIVED,
     REPORT_FILE,
     TRANSCRIPT_FILE,
     Inspection,
@@ -22,7 +24,7 @@ from spokenfor.record.folder import (
     read_inspection,
 )
 from spokenfor.record.lock import locked
-from spokenfor.record.log import LOG_FILE, following, now, set_aside
+from spokenfor.record.log import LOG_FILE, Log, following, now, set_aside
 from spokenfor.record.reviewed import sealed_by
 from spokenfor.record.settings import SETTINGS_FILE, Kept, Settings, versions
 from spokenfor.record.subjects import INSPECTION
@@ -30,6 +32,7 @@ from spokenfor.reporting.write import write_reports
 
 _PERSONAL = {Action.ACCEPT, Action.CHANGE_STATUS, Action.PLACE_FINDING, Action.CORRECT_WORDS}
 _PERSONAL |= {Action.CORRECT_TIME, Action.ADD_NOTE, Action.SEAL}
+_PERSONAL |= {Action.SHIFT_PHOTOS, Action.PLACE_PHOTO}
 
 
 class Asked(Protocol):
@@ -161,7 +164,12 @@ def _write(
         raise error.__cause__ if isinstance(error.__cause__, OSError) else error from None
     write_synced(aside / TRANSCRIPT_FILE, transcript_json(transcript))
     write_synced(aside / SETTINGS_FILE, readable(settings.model_dump(by_alias=True)))
-    write_synced(aside / LOG_FILE, _log(out, before, result, (aside / REPORT_FILE).read_bytes()))
+    log = _log(out, before, result, (aside / REPORT_FILE).read_bytes())
+    write_synced(aside / LOG_FILE, b"".join(line_of(one) for one in log))
+    if any((out / name).exists() for name in DERIVED):
+        made = Inspection(aside, settings, result, transcript, Log(log))
+        for name, data in derived_files(made, log).items():
+            write_synced(aside / name, data)
 
 
 def _photos(copies: Copies, given: Sequence[Path], result: Result) -> list[Kept]:
@@ -178,7 +186,7 @@ def transcript_json(transcript: Transcript) -> bytes:
     return readable(transcript.model_dump(mode="json", by_alias=True))
 
 
-def _log(out: Path, before: Inspection | None, result: Result, report: bytes) -> bytes:
+def _log(out: Path, before: Inspection | None, result: Result, report: bytes) -> list[Entry]:
     """The log as it was, and an entry that binds it to the new report."""
     entries = list(before.log.entries) if before else []
     check = {
@@ -190,4 +198,4 @@ def _log(out: Path, before: Inspection | None, result: Result, report: bytes) ->
     }
     for fields in [*set_aside(out), check]:
         entries.append(following(entries[-1] if entries else None, **fields))
-    return b"".join(line_of(one) for one in entries)
+    return entries

@@ -11,10 +11,15 @@ from tempfile import TemporaryDirectory
 from spokenfor.models import Result, Transcript
 from spokenfor.record.bag import PAYLOAD, refuse_unsafe
 from spokenfor.record.digests import readable
-from spokenfor.record.folder import REPORT_FILE, TRANSCRIPT_FILE, Extended, read_inspection
+from spokenfor.record.folder import (
+    REPORT_FILE,
+    REVIEWED_FILE,
+    TRANSCRIPT_FILE,
+    Extended,
+    read_inspection,
+)
 from spokenfor.record.keep import transcript_json
 from spokenfor.record.reviewed import reviewed
-from spokenfor.record.seal import REVIEWED_FILE
 from spokenfor.record.settings import SETTINGS_FILE, Kept, versions
 
 Check = Callable[[Extended], tuple[Result, Transcript]]

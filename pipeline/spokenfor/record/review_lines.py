@@ -7,7 +7,8 @@ from pathlib import Path
 from spokenfor.models import Result
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import open_inspection
-from spokenfor.record.reviewed import OpenPoint, Reviewed, reviewed
+from spokenfor.record.outcome import OpenPoint, Reviewed
+from spokenfor.record.reviewed import reviewed
 from spokenfor.reporting.timeline import Timeline
 
 
@@ -49,6 +50,8 @@ def _entry_line(entry: Entry, overtaken: bool) -> str:
         Action.CORRECT_WORDS: entry.words,
         Action.CORRECT_TIME: f"{entry.start} to {entry.end} s",
         Action.ADD_NOTE: entry.words,
+        Action.SHIFT_PHOTOS: f"{entry.seconds:+g} s" if entry.seconds is not None else None,
+        Action.PLACE_PHOTO: f"{entry.start} s",
     }.get(entry.action)
     parts = [
         f"  {entry.number}  {entry.at}  {entry.by}: {entry.action.value} {entry.subject}",

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 @dataclass(frozen=True)
 class DecisionLine:
     """An entry of the review log as people read it. `subject` is an id of the result shown, or what it was
-    when that is gone; `label` its name; `before` and `after` are statuses or words; an `overtaken` one counts
-    no longer, as more was heard since."""
+    when that is gone; `label` its name; `before` and `after` are statuses or words; `void` says why it
+    counts no longer: more was heard since, or it was taken back."""
 
     entry: int
     at: str
@@ -21,7 +21,7 @@ class DecisionLine:
     before: str | None
     after: str | None
     why: str | None
-    overtaken: bool = False
+    void: str | None = None
 
 
 @dataclass(frozen=True)
