@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from spokenfor.models import Result, Verdict
 from spokenfor.record.entries import Entry
 from spokenfor.record.outcome import Reviewed
-from spokenfor.reporting.gaps import bottom_line, not_covered
+from spokenfor.reporting.gaps import bottom_line, not_covered, without_finding
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.timeline import Timeline
 
@@ -68,7 +68,10 @@ def _gaps(result: Result) -> list[str]:
 def _findings(result: Result) -> list[str]:
     labels, timeline = Labels(result), Timeline(result.recordings, ())
     ranked = sorted(result.findings, key=lambda one: one.verdict is not Verdict.DEFECT)
-    return [
+    decided = [
+        f"  {one.status.value}, decided by a person: {one.label}" for one in without_finding(result)
+    ]
+    return decided + [
         f"  {one.verdict.value} at {timeline.passage(one.evidence).begins}: {labels.finding(one)}"
         for one in ranked
     ]

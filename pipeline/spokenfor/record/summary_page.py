@@ -5,16 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from spokenfor.models import Finding, Verdict
+from spokenfor.models import Finding, ItemStatus, Verdict
 from spokenfor.record.outcome import Reviewed
-from spokenfor.reporting.gaps import bottom_line, by_zone, not_covered
+from spokenfor.reporting.gaps import ZoneItems, bottom_line, by_zone, not_covered, without_finding
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.review_shown import DecisionLine, ReviewShown
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.wording import day_and_time, status_words
 
-# Every mark that CommonMark gives a meaning to (section 2.4), so that what was said stays words.
-_MARKS = re.compile(r"([\\`*_{}\[\]<>()#+!|~&$-])")
+# What CommonMark acts on within a line, and what it acts on only where a line begins, so that what was said
+# stays words (section 2.4: a backslash before a mark makes it a plain character).
+_MARKS = re.compile(r"([\\`*_\[\]<>|~&])|^([-+=#]|\d+(?=[.)]))")
 
 
 def summary_md(review: Reviewed, shown: ReviewShown) -> str:
@@ -32,11 +33,10 @@ def summary_md(review: Reviewed, shown: ReviewShown) -> str:
 
     defects = [found(one) for one in result.findings if one.verdict is Verdict.DEFECT]
     remarks = [found(one) for one in result.findings if one.verdict is not Verdict.DEFECT]
-    gaps = [
-        f"{plain(group.zone.name)}: "
-        + ", ".join(f"{plain(one.label)} ({status_words(one)})" for one in group.items)
-        for group in by_zone(result, not_covered(result), required=True)
-    ]
+    for item in without_finding(result):
+        lines = defects if item.status is ItemStatus.DEFECT else remarks
+        lines.append(f"{plain(item.label)}: decided by a person, see below")
+    gaps = [_gap(one) for one in by_zone(result, not_covered(result), required=True)]
     photos = [
         f"{plain(one.file)}: "
         + (
@@ -67,7 +67,27 @@ def summary_md(review: Reviewed, shown: ReviewShown) -> str:
 
 def plain(text: str) -> str:
     """Text on one line, with no mark that Markdown would act on."""
-    return _MARKS.sub(r"\\\1", " ".join(text.split()))
+    return _MARKS.sub(_escaped, " ".join(text.split()))
+
+
+def _escaped(mark: re.Match[str]) -> str:
+    if mark[2] and mark[2][0].isdigit():
+        return f"{mark[2]}\\"
+    return f"\\{mark[0]}"
+
+
+def _gap(group: ZoneItems) -> str:
+    """A zone in one line, its items by where they stand."""
+    name, total = plain(group.zone.name), group.total
+    statuses = list(dict.fromkeys(status_words(one) for one in group.items))
+    if len(group.items) == total and len(statuses) == 1 and total > 1:
+        return f"{name}: none of its {total} required items covered, all {statuses[0]}"
+    parts = [
+        f"{status}: "
+        + ", ".join(plain(one.label) for one in group.items if status_words(one) == status)
+        for status in statuses
+    ]
+    return f"{name}, {len(group.items)} of {total}: {'; '.join(parts)}"
 
 
 def _state(shown: ReviewShown) -> str:

@@ -28,6 +28,7 @@ from spokenfor.reporting.gaps import (
     not_covered,
     tally,
     unheard_seconds,
+    without_finding,
     zones_in_order,
 )
 from spokenfor.reporting.heard_lines import heard_lines
@@ -60,6 +61,7 @@ def report_html(
     shown of each photo, by id. With `review` the result is the reviewed one, and what people decided stands
     first and beside each line."""
     contents = _contents(result, transcript, sound)
+    contents["made_by_person"] = without_finding(result) if review else []
     contents["photos"] = photo_lines(result, pictures or {}, Timeline(result.recordings, sound))
     contents["clock_words"] = CLOCK_WORDS
     contents["review"] = review

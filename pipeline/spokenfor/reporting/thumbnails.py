@@ -93,7 +93,9 @@ def photo_lines(
             photo=one,
             picture=shown.get(one.id),
             passage=_passage(one, timeline),
-            taken=one.taken.replace("T", " ").replace(".000", "") if one.taken else "no time",
+            taken="Taken " + one.taken.replace("T", " ").replace(".000", "")
+            if one.taken
+            else "No time in the picture",
             label=labels.get(one.item) if one.item else None,
             why=NOT_PLACED_WORDS[one.not_placed.value] if one.not_placed else None,
         )
