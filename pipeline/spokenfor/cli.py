@@ -9,6 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.learning import commands as learning
 from spokenfor.record.commands import add_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
@@ -187,6 +188,7 @@ def doctor() -> None:
 
 
 add_commands(app)
+learning.add_commands(pack_app)
 
 
 @app.callback(invoke_without_command=True)

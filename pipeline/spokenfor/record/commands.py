@@ -1,4 +1,4 @@
-"""The commands of the record: review, seal, verify, hand-over, key. Thin over the functions that the web calls too."""
+"""The commands of the record: seal, verify, hand-over, key. Thin over the functions that the web calls too."""
 
 from __future__ import annotations
 

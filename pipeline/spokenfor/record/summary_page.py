@@ -84,10 +84,10 @@ def _gap(group: ZoneItems) -> str:
         return f"{name}: none of its {total} required items covered, all {statuses[0]}"
     parts = [
         f"{status}: "
-        + ", ".join(plain(one.label) for one in group.items if status_words(one) == status)
+        + "; ".join(plain(one.label) for one in group.items if status_words(one) == status)
         for status in statuses
     ]
-    return f"{name}, {len(group.items)} of {total}: {'; '.join(parts)}"
+    return f"{name}, {len(group.items)} of {total}: {'. '.join(parts)}"
 
 
 def _state(shown: ReviewShown) -> str:
