@@ -33,7 +33,9 @@ TEXT = """# a comment
 
 
 @pytest.mark.parametrize("component", ["one", "two", "three", "four"])
-@pytest.mark.parametrize("labels", [["new label"], ["no", "don't: #", "a, b]"]], ids=["plain", "odd"])
+@pytest.mark.parametrize(
+    "labels", [["new label"], ["no", "don't: #", "a, b]"]], ids=["plain", "odd"]
+)
 def test_only_the_label_is_added(component: str, labels: list[str]) -> None:
     text = with_labels(TEXT, component, labels)
     assert text is not None

@@ -42,7 +42,9 @@ def test_nothing_to_learn(heard: str, corrected: str) -> None:
 
 
 def test_a_label_of_several_components_counts_only_where_it_is_known_which() -> None:
-    shared = next(term for term in COMPONENTS.values() if len(term.concepts) > 1 and not term.hidden)
+    shared = next(
+        term for term in COMPONENTS.values() if len(term.concepts) > 1 and not term.hidden
+    )
     heard, said = "zyx, no cracks", f"{shared.label}, no cracks"
     assert misheard(heard, said, COMPONENTS) == []
     known = shared.concepts[1]

@@ -128,8 +128,10 @@ def _searched(path: Path) -> Mapping[int, Any]:
         return {}
     exif = Image.Exif()
     try:
-        exif.load(data[at:])
-        return dict(exif.get_ifd(_EXIF_IFD))
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            exif.load(data[at:])
+            return dict(exif.get_ifd(_EXIF_IFD))
     except Exception:  # as above
         return {}
 
