@@ -43,6 +43,10 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
     from spokenfor.packs.load import load_pack
 
     pack = load_pack(request.pack)
+    if request.started:
+        from spokenfor.photos.clock import check_started
+
+        check_started(request.started, len(request.sounds) or 1)
     transcript = _transcript(request, pack, progress)
     if progress is not None:
         progress("reading", 0.0, 1.0)

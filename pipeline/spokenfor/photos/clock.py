@@ -27,11 +27,7 @@ def photo_clock(
     one that is not given), as it was `known` before, as its
     metadata say, or the time of the file less its length (a recorder closes the file when it stops: common
     practice). Raises InputError for a time that cannot be read, or more of them than recordings."""
-    if len(started) > len(recordings):
-        raise InputError(
-            f"{len(started)} times of starting for {len(recordings)} recordings",
-            "Give --started once for each recording, in their order",
-        )
+    check_started(started, len(recordings))
     files = sounds if len(sounds) == len(recordings) else ()
     before = known.recordings if known else []
     clocks: list[RecordingClock] = []
@@ -50,6 +46,18 @@ def photo_clock(
         offset=offset if offset is not None else known.offset if known else 0.0,
         zone=known.zone if known else _zone_here(clocks),
     )
+
+
+def check_started(started: Sequence[str], recordings: int) -> None:
+    """Raises InputError, before the long work, for a time that cannot be read or more of them than recordings."""
+    if len(started) > recordings:
+        raise InputError(
+            f"{len(started)} times of starting for {recordings} recordings",
+            "Give --started once for each recording, in their order",
+        )
+    for one in started:
+        if one:
+            _given(one)
 
 
 def _given(text: str) -> str:
