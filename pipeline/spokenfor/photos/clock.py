@@ -49,7 +49,7 @@ def photo_clock(
 
 
 def check_started(started: Sequence[str], recordings: int) -> None:
-    """Raises InputError, before the long work, for a time that cannot be read or more of them than recordings."""
+    """Raises InputError, before the long work, for a time that cannot be read, or too many of them."""
     if len(started) > recordings:
         raise InputError(
             f"{len(started)} times of starting for {recordings} recordings",
