@@ -148,3 +148,16 @@ def test_the_bag_holds_what_the_log_says_even_if_the_folder_is_behind(folder: Pa
 )
 def test_words_stay_words_in_markdown(said: str, written: str) -> None:
     assert plain(said) == written
+
+
+def test_what_was_accepted_no_longer_says_listen(check: Walked, tmp_path: Path) -> None:
+    check.result.items[0].listen = True
+    check.keep(tmp_path / "r07")
+    write_derived(tmp_path / "r07")
+    assert rows(tmp_path / "r07")["nose-cone"]["listen"] == "yes"
+    do(tmp_path / "r07", Action.ACCEPT, "nose-cone")
+    write_derived(tmp_path / "r07")
+    page = (tmp_path / "r07/reviewed.html").read_text()
+    assert rows(tmp_path / "r07")["nose-cone"]["listen"] == "no"
+    assert "accepted by A. Engineer" in page and 'id="listen"' not in page
+    assert 'id="listen"' in (tmp_path / "r07/report.html").read_text()

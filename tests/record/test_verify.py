@@ -56,7 +56,7 @@ def test_a_bag_that_nobody_touched(bag: Path) -> None:
         f"{len(names(bag)) - 2} files are byte for byte as they were sealed",
         next(one for one in found.facts if one.startswith("signed")).split(":")[0],
         "the log is whole",
-        "2 recordings are those that were checked",
+        "2 recordings as checked",
         "pack helicopter-light-twin 1.0.0 is the one that was used",
     ]
 

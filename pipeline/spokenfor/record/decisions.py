@@ -46,6 +46,7 @@ def review_shown(proposed: Result, review: Reviewed, entries: Sequence[Entry]) -
         sealed=f"sealed by {seal.by}, {when(seal.at)}" if seal else None,
         entries=review.entries,
         head=review.head,
+        settled=frozenset(review.decided),
         by_subject=by_subject,
     )
 

@@ -81,7 +81,7 @@ class _Rows:
             "proposed": self._stood[item.id],
             "by_reference": item.by_reference,
             "note": item.note,
-            "listen": item.listen,
+            "listen": item.listen and item.id not in self._shown.settled,
             **self._said(deciding_evidence(item, self._statements)),
             **self._decision(item.id),
         }
@@ -101,7 +101,7 @@ class _Rows:
             "quantities": [quantity_words(one) for one in finding.quantities],
             "item": item.id if item else None,
             "note": finding.note,
-            "listen": finding.listen,
+            "listen": finding.listen and finding.id not in self._shown.settled,
             **self._said(finding.evidence),
             **self._decision(finding.id),
         }

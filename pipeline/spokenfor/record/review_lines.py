@@ -10,6 +10,7 @@ from spokenfor.record.folder import open_inspection
 from spokenfor.record.outcome import OpenPoint, Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.wording import counted
 
 
 def review_lines(folder: Path) -> list[str]:
@@ -22,7 +23,7 @@ def review_lines(folder: Path) -> list[str]:
         lines.append(f"Sealed by {review.sealed.by} at {review.sealed.at}")
     if inspection.log.torn:
         lines.append("The last line of the log was cut off; the next decision sets it aside")
-    lines.append(f"Log: {len(inspection.log.entries)} entries")
+    lines.append(f"Log: {counted(len(inspection.log.entries), 'entry', 'entries')}")
     return lines + [
         _entry_line(one, one.number in review.overtaken) for one in inspection.log.entries
     ]

@@ -39,6 +39,7 @@ from spokenfor.record.folder import REPORT_FILE
 from spokenfor.record.keys import fingerprint, is_signed, public_key
 from spokenfor.record.log import LOG_FILE, split
 from spokenfor.record.settings import SETTINGS_FILE, Settings
+from spokenfor.reporting.wording import counted
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
@@ -184,7 +185,7 @@ def _log(path: Path, info: Mapping[str, str], found: Verification) -> None:
         wrong.append(f"{LOG_FILE} does not end with the seal")
     found.faults += wrong
     if not wrong:
-        text = f"the log is whole: {len(entries)} entries, each follows from the one before"
+        text = f"the log is whole: {counted(len(entries), 'entry', 'entries')}, each follows from the one before"
         found.facts.append(text)
 
 
@@ -228,5 +229,7 @@ def _inside(bag: Path, found: Verification) -> None:
         found.faults.append(f"{PAYLOAD}/{settings.pack_path} is not the pack that was used")
     if not found.faults:
         pack = settings.pack
-        found.facts.append(f"{len(result.recordings)} recordings are those that were checked")
+        found.facts.append(f"{counted(len(result.recordings), 'recording')} as checked")
+        if pictures:
+            found.facts.append(f"{counted(len(pictures), 'photo')} as checked")
         found.facts.append(f"pack {pack.name} {pack.version} is the one that was used")

@@ -66,6 +66,8 @@ def report_html(
     contents["clock_words"] = CLOCK_WORDS
     contents["review"] = review
     contents["decided"] = review.by_subject if review else {}
+    contents["settled"] = settled = review.settled if review else frozenset()
+    contents["listen_first"] = [one for one in listen_first(result) if one.id not in settled]
     return _environment().get_template("report.html").render(contents)
 
 
@@ -110,7 +112,6 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
-        "listen_first": listen_first(result),
         "stray": lines.stray(),
         "strip": walk_strip(result, timeline),
         "repairs": [(one, timeline.passage(one.evidence)) for one in result.repairs],

@@ -27,7 +27,8 @@ class DecisionLine:
 @dataclass(frozen=True)
 class ReviewShown:
     """The review of one inspection: decisions in the order of the log, what is still open (label, why), what
-    the machine found and a person dismissed (what, words), and the seal, if it stands."""
+    the machine found and a person dismissed (what, words), the seal, if it stands, and `settled`: the
+    ids of what a person has decided on, where nobody needs to be told to listen."""
 
     decisions: Sequence[DecisionLine]
     open: Sequence[tuple[str, str, str]]
@@ -35,4 +36,5 @@ class ReviewShown:
     sealed: str | None
     entries: int
     head: str
+    settled: frozenset[str] = frozenset()
     by_subject: dict[str, list[DecisionLine]] = field(default_factory=dict)
