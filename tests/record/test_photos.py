@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from tests.photos.taken import picture
-from tests.record.sealed import faults_of
+from tests.record.sealed import as_if_sealed, faults_of
 from tests.record.walked import BY, Walked, contents
 
 from spokenfor.errors import InputError
@@ -152,6 +152,19 @@ def test_they_are_sealed_and_any_change_is_named(folder: Path) -> None:
     assert any("data/photos/before.jpg" in one for one in faults_of(bag))
     path.unlink()
     assert any("data/photos/before.jpg is missing" in one for one in faults_of(bag))
+
+
+def test_settings_that_name_a_picture_outside_the_bag(folder: Path) -> None:
+    bag = seal(folder, Seal(BY))
+    settings = bag / "data/settings.json"
+    whole = settings.read_text()
+    settings.write_text(whole.replace("photos/before.jpg", "../../secret"))
+    as_if_sealed(bag)
+    with pytest.raises(InputError, match=r"settings\.json: the path .* is not safe"):
+        faults_of(bag)
+    settings.write_text(whole.replace("photos/before.jpg", "photos/no time.jpg"))
+    as_if_sealed(bag)
+    assert faults_of(bag) == ["data/photos/no time.jpg is not a picture of the report"]
 
 
 def test_added_recordings_keep_them(folder: Path, pictured: Walked) -> None:

@@ -216,6 +216,13 @@ def test_a_recording_exchanged_by_somebody_with_the_key(
     assert faults_of(bag) == ["data/recordings/left side.wav is not the recording that was checked"]
 
 
+def test_a_report_changed_by_somebody_with_the_key(bag: Path, sealed: tuple[Path, Path]) -> None:
+    report = bag / "data/report.json"
+    report.write_text(report.read_text().replace('"not_mentioned"', '"satisfactory"', 1))
+    as_if_sealed(bag, sealed[1])
+    assert faults_of(bag) == ["data/report.json is not the one that the log says was made"]
+
+
 def test_a_pack_changed_by_somebody_with_the_key(bag: Path, sealed: tuple[Path, Path]) -> None:
     settings = json.loads((bag / "data/settings.json").read_text())
     sheet = bag / "data" / settings["pack_path"] / "sheet.yaml"

@@ -64,6 +64,10 @@ class _Lines:
         self._standing = {one.number for one in standing(entries)}
         self._became = {one.entry: one.became for one in review.changes}
         self._labels = {one.id: one.label for one in review.result.items}
+        named = Labels(review.result)
+        self._findings = {
+            one.id: named.finding(one) for one in [*review.result.findings, *review.dismissed]
+        }
         self._moves = {one.entry: one for one in review.photo_moves}
         self._resting: dict[str, list[str]] = {}
         for item in proposed.items:
@@ -107,6 +111,9 @@ class _Lines:
         if entry.subject == INSPECTION:
             return "the inspection"
         label = entry.about.label if entry.about else entry.subject
+        now = self._known.now(entry.about, entry.subject) if entry.about else None
+        if now is not None and now.kind == "finding":
+            return self._findings.get(now.id, label)
         if label == "words":
             resting = self.subjects(entry)
             label = self._labels.get(resting[0], label) if resting else label

@@ -185,8 +185,8 @@ def _log(path: Path, info: Mapping[str, str], found: Verification) -> None:
         wrong.append(f"{LOG_FILE} does not end with the seal")
     found.faults += wrong
     if not wrong:
-        text = f"the log is whole: {counted(len(entries), 'entry', 'entries')}, each follows from the one before"
-        found.facts.append(text)
+        number = counted(len(entries), "entry", "entries")
+        found.facts.append(f"the log is whole: {number}, each follows from the one before")
 
 
 def _readable(lines: list[bytes]) -> Iterator[Entry]:
@@ -206,6 +206,10 @@ def _inside(bag: Path, found: Verification) -> None:
     except (FileNotFoundError, ValidationError, json.JSONDecodeError) as error:
         found.faults.append(f"{SETTINGS_FILE} or {REPORT_FILE}: not what a check writes ({error})")
         return
+    lines, _ = split(read_small(data / LOG_FILE))
+    checks = [one.about for one in _readable(lines) if one.action is Action.CHECK and one.about]
+    if not checks or checks[-1].digest != sha256_of_file(data / REPORT_FILE):
+        found.faults.append(f"{PAYLOAD}/{REPORT_FILE} is not the one that the log says was made")
     refuse_unsafe(settings.pack_path, SETTINGS_FILE)
     for one, recording in zip(settings.files(), result.recordings, strict=False):
         refuse_unsafe(one.path, SETTINGS_FILE)
