@@ -8,6 +8,7 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
 from spokenfor.learning import commands as learning
 from spokenfor.record.commands import add_commands
@@ -189,6 +190,7 @@ def doctor() -> None:
 
 add_commands(app)
 learning.add_commands(pack_app)
+add_comparing(app)
 
 
 @app.callback(invoke_without_command=True)

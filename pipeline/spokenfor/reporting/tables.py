@@ -120,7 +120,7 @@ def _yes(value: bool) -> str:
 
 
 def csv_text(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
-    """A table as RFC 4180 has it, with no cell that a spreadsheet would run."""
+    """A table as CSV (RFC 4180); no cell of it is run as a formula by a spreadsheet."""
     page = io.StringIO(newline="")
     writer = csv.writer(page, lineterminator="\r\n")
     writer.writerow(columns)

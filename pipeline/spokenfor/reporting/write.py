@@ -47,6 +47,15 @@ def write_reports(
             pictures(result.photos, photos, out),
         ),
     }
+    write_files(texts, out)
+    return out / "report.html"
+
+
+def write_files(texts: Mapping[str, str], out: Path) -> None:
+    """Write texts by their names into a folder, made where it is missing: all complete, or none changed.
+
+    Raises InputError.
+    """
     made = not out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
@@ -56,7 +65,6 @@ def write_reports(
             with suppress(OSError):
                 out.rmdir()
         raise _unwritten(out, error) from error
-    return out / "report.html"
 
 
 def _sound(result: Result, sounds: Sequence[Path], out: Path, embed: bool | None) -> dict[int, str]:
