@@ -9,6 +9,7 @@ from typing import Annotated, NoReturn
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.web.commands import add_commands as add_web_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -157,6 +158,9 @@ def doctor() -> None:
         typer.echo(line)
     if not usable:
         raise typer.Exit(USAGE)
+
+
+add_web_commands(app)
 
 
 @app.callback(invoke_without_command=True)

@@ -46,10 +46,25 @@ from spokenfor.reporting.wording import (
     listed,
 )
 
+FILTERS = {"clock": clock, "duration": duration, "counted": counted, "listed": listed}
+"""What the templates of a report say numbers and names with."""
+
 
 def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
     """Render the page. `sound` gives the address of each recording that can be played."""
-    return _environment().get_template("report.html").render(_contents(result, transcript, sound))
+    style = "".join(map(static_text, ("tokens.css", "page.css", "print.css")))
+    script = static_text("page.js")
+    return (
+        _environment()
+        .get_template("report.html")
+        .render(
+            page_contents(result, transcript, sound),
+            style=style,
+            script=script,
+            style_hash=_hash(style),
+            script_hash=_hash(script),
+        )
+    )
 
 
 @cache
@@ -62,19 +77,16 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters |= {
-        "clock": clock,
-        "duration": duration,
-        "counted": counted,
-        "listed": listed,
-    }
+    environment.filters |= FILTERS
     return environment
 
 
-def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> dict[str, Any]:
+def page_contents(
+    result: Result, transcript: Transcript, sound: Mapping[int, str]
+) -> dict[str, Any]:
+    """What the templates of a report show, by the names that they use; `sound` as in report_html."""
     timeline = Timeline(result.recordings, sound)
     lines, labels = Lines(result, timeline), Labels(result)
-    style, script = _static("page.css") + _static("print.css"), _static("page.js")
     missing, zones = not_covered(result), zones_in_order(result)
     return {
         "result": result,
@@ -110,10 +122,6 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "heard": heard_lines(transcript, result, timeline),
         "sound": sound,
         "sound_lines": sound_lines(result.recordings, timeline),
-        "style": style,
-        "script": script,
-        "style_hash": _hash(style),
-        "script_hash": _hash(script),
     }
 
 
@@ -144,7 +152,8 @@ def _readings(result: Result) -> list[tuple[str, str, int]]:
     ]
 
 
-def _static(name: str) -> str:
+def static_text(name: str) -> str:
+    """A style sheet or script of the report."""
     return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")
 
 
