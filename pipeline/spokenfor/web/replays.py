@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 
 from spokenfor.record.verify import verify
 from spokenfor.web.bags import bag_folder
+from spokenfor.web.check_queue import Queue
 from spokenfor.web.library import Library
 from spokenfor.web.limits import Limits
-from spokenfor.web.queue import Queue
 from spokenfor.web.run_child import run_child
 
 

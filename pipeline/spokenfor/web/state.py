@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 from fastapi import Depends, Request
 
+from spokenfor.web.check_queue import Queue
 from spokenfor.web.drafts import Drafts
 from spokenfor.web.library import Library
 from spokenfor.web.limits import Limits
 from spokenfor.web.listing import Listing
 from spokenfor.web.opened import Shelf
-from spokenfor.web.queue import Queue
 from spokenfor.web.replays import Replays
 
 if TYPE_CHECKING:

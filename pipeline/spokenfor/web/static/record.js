@@ -85,6 +85,8 @@ const buttons = (state) => {
 };
 
 const start = async () => {
+  by("rec-start").disabled = true;
+  say("Asking for the microphone");
   try {
     const stream = await navigator.mediaDevices.getUserMedia({
       audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: true },
@@ -109,6 +111,8 @@ const start = async () => {
     by("rec-pause").focus();
   } catch (error) {
     say(error.name === "NotAllowedError" ? "The browser may not use the microphone. Allow it, or give a file." : `Cannot record: ${error.message}`);
+  } finally {
+    by("rec-start").disabled = false;
   }
 };
 
