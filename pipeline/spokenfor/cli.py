@@ -8,6 +8,7 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
 from spokenfor.web.commands import add_commands as add_web_commands
 
@@ -161,6 +162,7 @@ def doctor() -> None:
 
 
 add_web_commands(app)
+add_comparing(app)
 
 
 @app.callback(invoke_without_command=True)

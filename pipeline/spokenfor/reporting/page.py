@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -19,7 +17,6 @@ from spokenfor.models import (
     Result,
     Transcript,
     Verdict,
-    ZoneWalk,
 )
 from spokenfor.reporting.gaps import (
     bottom_line,
@@ -33,8 +30,10 @@ from spokenfor.reporting.gaps import (
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.policy import policy_hash
 from spokenfor.reporting.sound_quality import sound_lines
 from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.walk_order import out_of_order
 from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
     READING_WORDS,
@@ -61,8 +60,8 @@ def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]
             page_contents(result, transcript, sound),
             style=style,
             script=script,
-            style_hash=_hash(style),
-            script_hash=_hash(script),
+            style_hash=policy_hash(style),
+            script_hash=policy_hash(script),
         )
     )
 
@@ -97,7 +96,7 @@ def page_contents(
         "tally": tally(missing),
         "item": lines.item,
         "zones": zones,
-        "out_of_order": _out_of_order(zones),
+        "out_of_order": out_of_order(zones),
         "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
         "not_covered": by_zone(result, missing, required=True),
         "not_required": by_zone(result, not_covered(result, required=False), required=False),
@@ -137,12 +136,6 @@ def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
     return said.evidence.recording, said.evidence.start
 
 
-def _out_of_order(zones: Sequence[ZoneWalk]) -> set[str]:
-    """Zones not walked at their turn; a skipped zone does not shift the turn of the others."""
-    walked = [zone for zone in zones if zone.walked_order is not None]
-    return {zone.id for turn, zone in enumerate(walked, start=1) if zone.walked_order != turn}
-
-
 def _readings(result: Result) -> list[tuple[str, str, int]]:
     counts = Counter(one.reading for one in result.flagged_words)
     return [
@@ -155,8 +148,3 @@ def _readings(result: Result) -> list[tuple[str, str, int]]:
 def static_text(name: str) -> str:
     """A style sheet or script of the report."""
     return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")
-
-
-def _hash(text: str) -> str:
-    """The digest by which the content security policy admits the page's own script and style."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

@@ -39,6 +39,15 @@ def write_reports(
         "transcript.vtt": transcript_vtt(transcript),
         "report.html": report_html(result, transcript, _sound(result, sounds, out, embed)),
     }
+    write_files(texts, out)
+    return out / "report.html"
+
+
+def write_files(texts: Mapping[str, str], out: Path) -> None:
+    """Write texts by their names into a folder, made where it is missing: all complete, or none changed.
+
+    Raises InputError.
+    """
     made = not out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
@@ -48,7 +57,6 @@ def write_reports(
             with suppress(OSError):
                 out.rmdir()
         raise _unwritten(out, error) from error
-    return out / "report.html"
 
 
 def _sound(result: Result, sounds: Sequence[Path], out: Path, embed: bool | None) -> dict[int, str]:
