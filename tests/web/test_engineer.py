@@ -155,7 +155,11 @@ def test_a_second_recording_is_added_to_what_was_checked(visit, bench: Workbench
     assert bench.check(name)["state"] == "done"
     page = visit(bench, f"/inspections/{name}")
     page.get_by_role("link", name="Add a recording").click()
-    twin = {"name": "again.wav", "mimeType": "audio/wav", "buffer": narration.read_bytes() + b"\0\0"}
+    twin = {
+        "name": "again.wav",
+        "mimeType": "audio/wav",
+        "buffer": narration.read_bytes() + b"\0\0",
+    }
     page.get_by_label("Drop recordings here").set_input_files([twin])
     expect(page.locator("#sounds li")).to_contain_text("again.wav")
     page.get_by_role("button", name="Check").click()

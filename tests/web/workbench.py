@@ -36,7 +36,16 @@ class Workbench:
     def start(self) -> None:
         proxies = dict.fromkeys(("HTTP_PROXY", "HTTPS_PROXY", "http_proxy", "https_proxy"), NOWHERE)
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "spokenfor", "serve", str(self.root), "--port", "0", *self.options],
+            [
+                sys.executable,
+                "-m",
+                "spokenfor",
+                "serve",
+                str(self.root),
+                "--port",
+                "0",
+                *self.options,
+            ],
             env=os.environ | proxies | {"PYTHONPATH": str(PIPELINE), "PYTHONUNBUFFERED": "1"},
             stdout=subprocess.PIPE,
             stderr=(self.root.parent / "stderr.txt").open("a"),

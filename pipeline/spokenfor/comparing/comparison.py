@@ -57,7 +57,8 @@ class Comparison:
                 made = counted(len(walk.decided_by), "decision")
                 lines.append(
                     f"Reviewed by {listed(walk.reviewers)}: {walk.called}. {made} of theirs "
-                    f"outrank{'' if len(walk.decided_by) > 1 else 's'} what was proposed; it says so beside each."
+                    f"outrank{'' if len(walk.decided_by) > 1 else 's'} what was proposed; it says so "
+                    "beside each."
                 )
         unreviewed = [walk.called for walk in walks if not walk.reviewers]
         if unreviewed:
@@ -73,7 +74,15 @@ def compare_walks(walks: Sequence[Walk], reference: Walk | None = None) -> Compa
 
     Raises InputError for fewer than two walks, for one given twice, and where no line of a sheet is common.
     """
-    ordered = in_order(walks, reference)
+    return _held(in_order(walks, reference))
+
+
+def one_walk(walk: Walk) -> Comparison:
+    """A walk beside the sheet alone, for pages that show nobody else's."""
+    return _held([walk])
+
+
+def _held(ordered: list[Walk]) -> Comparison:
     sheet = common_sheet(ordered)
     return Comparison(
         walks=ordered,

@@ -24,6 +24,7 @@ from spokenfor.web import (
     pages_review,
     pages_sound,
     pages_static,
+    pages_trainer,
 )
 from spokenfor.web.csrf import ForgedError
 from spokenfor.web.guard import Guard, Session, TooLargeError, too_large
@@ -36,6 +37,7 @@ _ROUTERS = (
     pages_list.router,
     pages_intake.router,
     pages_auditor.router,
+    pages_trainer.router,
     pages_review.writing,
     pages_review.router,
     pages_sound.router,

@@ -82,11 +82,24 @@ class Listing:
         return sum(not one.read for one in self._rows())
 
     def of_asset(self, asset: str) -> list[str]:
-        """Ids of the inspections of one asset, newest first; rows not read yet are read."""
-        rows = [one if one.read else self._read(one.id) for one in self._rows()]
+        """Ids of the inspections of one asset, newest first."""
         wanted = asset.casefold()
-        mine = [one for one in rows if one.state == "checked" and one.asset.casefold() == wanted]
-        return [one.id for one in sorted(mine, key=lambda one: one.started, reverse=True)]
+        return [one.id for one in self._checked() if one.asset.casefold() == wanted]
+
+    def of_person(self, name: str, pack: str) -> list[str]:
+        """Ids of the inspections that one person narrated with one pack, newest first."""
+        wanted = " ".join(name.casefold().split())
+        return [
+            one.id
+            for one in self._checked()
+            if one.pack == pack and " ".join(one.by.casefold().split()) == wanted
+        ]
+
+    def _checked(self) -> list[Row]:
+        """Every inspection, newest first; rows not read yet are read."""
+        rows = [one if one.read else self._read(one.id) for one in self._rows()]
+        checked = [one for one in rows if one.state == "checked"]
+        return sorted(checked, key=lambda one: one.started, reverse=True)
 
     def read_all(self, stop: threading.Event) -> None:
         """Read every row that is not known, until told to stop; for a thread in the background."""

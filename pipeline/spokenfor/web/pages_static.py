@@ -8,6 +8,7 @@ from typing import Literal
 from fastapi import APIRouter
 from starlette.responses import Response
 
+from spokenfor.comparing.pages import compared_script, compared_style
 from spokenfor.reporting.page import static_text
 
 router = APIRouter()
@@ -21,6 +22,12 @@ _KINDS = {"css": "text/css", "js": "text/javascript"}
 def shared(name: Shared) -> Response:
     """A file that the report uses too."""
     return _answer(name, static_text(name))
+
+
+@router.get("/static/compared/{name}")
+def compared(name: Literal["compared.css", "clips.js"]) -> Response:
+    """A file that the pages of `spokenfor compare` use too."""
+    return _answer(name, compared_style() if name == "compared.css" else compared_script())
 
 
 @router.get("/static/{name}")
