@@ -125,7 +125,6 @@ class Drafts:
         for one in self.sounds(draft):
             same = one.file is not None and one.size == size
             if same and one.file is not None and sha256_of_file(one.file) == sha256:
-                arrived.unlink()
                 return one
         place = self._new_place(draft)
         arrived.rename(place / name)
@@ -145,8 +144,6 @@ class Drafts:
                     f"Piece {piece} of this recording is stored already, and is another",
                     "Start a new recording",
                 ) from None
-        finally:
-            arrived.unlink()
         sync_folder(place)
 
     def end_recording(self, draft: str, number: int, pieces: int) -> DraftSound:

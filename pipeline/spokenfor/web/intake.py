@@ -7,6 +7,7 @@ import os
 import secrets
 import shutil
 from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
 
 from spokenfor.errors import InputError
@@ -78,9 +79,10 @@ def room_for(library: Library, limits: Limits, size: int) -> None:
         raise TooManyError("The disk is nearly full", "Free some space, then send it again")
 
 
-async def receive(body: AsyncIterator[bytes], library: Library) -> Path:
-    """Write what comes in to a file of its own, on the disk when this returns; the caller moves it. Raises
-    OSError, and whatever ends the body early: then nothing is left."""
+@asynccontextmanager
+async def received(body: AsyncIterator[bytes], library: Library) -> AsyncIterator[Path]:
+    """What comes in as a file of its own, on the disk when the block begins; the block moves it to its place,
+    or it is taken away. Raises OSError, and whatever ends the body early."""
     path = library.arriving / secrets.token_hex(12)
     try:
         with path.open("xb") as file:
@@ -88,14 +90,13 @@ async def receive(body: AsyncIterator[bytes], library: Library) -> Path:
                 file.write(block)
             file.flush()
             await asyncio.to_thread(os.fsync, file.fileno())
-    except BaseException:
+        yield path
+    finally:
         path.unlink(missing_ok=True)
-        raise
-    return path
 
 
 def refuse_other_content(path: Path, name: str, limits: Limits) -> None:
-    """Raises InputError, and takes the file away, where its first bytes are not those of a sound file (or of
+    """Raises InputError where its first bytes are not those of a sound file (or of
     text, for a transcript)."""
     with path.open("rb") as file:
         first = file.read(_BEGINNING)
@@ -104,7 +105,6 @@ def refuse_other_content(path: Path, name: str, limits: Limits) -> None:
     else:
         fits = any(first[at : at + len(mark)] == mark for at, mark in _BEGINNINGS)
     if not first or not fits:
-        path.unlink()
         raise InputError(
             f"{name} is {'empty' if not first else 'not what its name says'}",
             "Give the sound file itself, such as wav, flac, mp3, m4a, ogg, opus, webm or amr",

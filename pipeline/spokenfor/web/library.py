@@ -41,7 +41,7 @@ class Library:
             root.mkdir(parents=True, exist_ok=True)
             self.root = root.resolve(strict=True)
             self.own = self.root / OWN
-            for name in ("drafts", "arriving", "sound"):
+            for name in ("drafts", "arriving", "sound", "opened"):
                 (self.own / name).mkdir(parents=True, exist_ok=True)
         except OSError as error:
             reason = (error.strerror or "unknown reason").lower()

@@ -18,7 +18,7 @@ from spokenfor.web.intake import (
     RECORDED,
     TooManyError,
     open_draft,
-    receive,
+    received,
     refuse_other_content,
     room_for,
     stored_name,
@@ -69,9 +69,9 @@ async def add_file(
     """Store a file that comes as the body; it is on the disk when the answer is given."""
     kept = stored_name(file)
     await asyncio.to_thread(_room, bench, name, request)
-    arrived = await receive(request.stream(), bench.library)
-    await asyncio.to_thread(refuse_other_content, arrived, kept, bench.limits)
-    return _as_json(await asyncio.to_thread(bench.drafts.add_file, name, arrived, kept))
+    async with received(request.stream(), bench.library) as arrived:
+        await asyncio.to_thread(refuse_other_content, arrived, kept, bench.limits)
+        return _as_json(await asyncio.to_thread(bench.drafts.add_file, name, arrived, kept))
 
 
 @router.post("/recordings", dependencies=[Csrf])
@@ -94,8 +94,8 @@ async def add_piece(
     if piece > bench.limits.pieces:
         raise TooManyError("This recording is too long", "End it and begin another")
     await asyncio.to_thread(_room, bench, name, request, more=False)
-    arrived = await receive(request.stream(), bench.library)
-    await asyncio.to_thread(bench.drafts.add_piece, name, number, piece, arrived)
+    async with received(request.stream(), bench.library) as arrived:
+        await asyncio.to_thread(bench.drafts.add_piece, name, number, piece, arrived)
     return {"stored": piece}
 
 
