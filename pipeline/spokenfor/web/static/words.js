@@ -92,8 +92,8 @@ if (words.length && document.getElementById("dock")) {
 
 const fill = document.querySelector("[data-fill]");
 if (fill) {
-  const answer = await fetch(fill.dataset.fill, { headers: { Accept: "text/html" } });
-  if (answer.ok) fill.replaceChildren(...new DOMParser().parseFromString(await answer.text(), "text/html").body.childNodes);
+  const answer = await fetch(fill.dataset.fill, { headers: { Accept: "text/html" } }).catch(() => null);
+  if (answer && answer.ok) fill.replaceChildren(...new DOMParser().parseFromString(await answer.text(), "text/html").body.childNodes);
   else fill.textContent = "The sound cannot be drawn.";
   const drawing = fill.querySelector("svg");
   const sounds = [...document.querySelectorAll("#dock audio")];

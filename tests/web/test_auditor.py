@@ -1,0 +1,106 @@
+"""The auditor's day: open a sealed bag, verify it, replay it, see what was decided and what came again."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+from tests.record.sealed import seal_signed
+from tests.record.walked import BY
+from tests.web.walks import kept
+from tests.web.workbench import CAPTIONS, Workbench
+
+from spokenfor.record.entries import Action
+from spokenfor.record.review import Decision, decide
+
+
+@pytest.fixture
+def sealed(root: Path) -> Path:
+    """The bag of an inspection in which a status was changed and words corrected."""
+    folder = root / "r07"
+    decide(folder, Decision(Action.CHANGE_STATUS, "f1", BY, "heard it again", status="defect"))
+    decide(folder, Decision(Action.CORRECT_WORDS, "s1", BY, words="Nose cone, sound and secure."))
+    return seal_signed(folder, root.parent / "key")
+
+
+def test_a_bag_is_opened_read_only_and_verified(visit, sealed: Path, bench: Workbench):
+    page = visit(bench, "/bags")
+    page.get_by_role("link", name="r07-sealed", exact=True).click()
+    expect(page.get_by_text("Sealed bag, read only")).to_be_visible()
+    assert page.get_by_role("link", name="Add a recording").count() == 0
+    page.get_by_role("link", name="Review", exact=True).click()
+    expect(page.get_by_text("A sealed bag takes no decision.")).to_be_visible()
+    assert page.locator("button[data-do]").count() == 0
+    page.get_by_role("link", name="Log", exact=True).click()
+    log = page.locator("table").first
+    expect(log).to_contain_text("remark became defect")
+    expect(log).to_contain_text("heard it again")
+    expect(log).to_contain_text("Nose cone, sound and secure.")
+    expect(page.locator("#repairs")).to_contain_text("No stone")
+    page.get_by_role("link", name="First", exact=True).click()
+    page.locator("#findings button.play:visible").first.click()
+    expect(page.locator("#now")).to_contain_text("Playing")
+    page.get_by_role("link", name="Verify", exact=True).click()
+    expect(page.locator(".verdict").first).to_have_text("As it was sealed")
+    rows = page.locator("section[aria-labelledby=h-files] tbody tr")
+    assert rows.count() > 10 and page.locator("tbody .bad").count() == 0
+
+
+@pytest.mark.parametrize(
+    ("file", "what"),
+    [
+        ("data/recordings/left side.wav", "data/recordings/left side.wav was changed"),
+        ("data/log.jsonl", "entry 2 "),
+    ],
+)
+def test_what_was_changed_is_named(visit, sealed: Path, bench: Workbench, file: str, what: str):
+    content = bytearray((sealed / file).read_bytes())
+    at = content.index(b"heard it again") if file.endswith("jsonl") else 2000
+    content[at] ^= 1
+    (sealed / file).write_bytes(content)
+    page = visit(bench, "/bags/r07-sealed/verify")
+    expect(page.locator(".verdict").first).to_contain_text("Not as it was sealed")
+    expect(page.locator("tbody tr", has=page.locator(".bad")).filter(has_text=what)).to_have_count(
+        1
+    )
+    page.get_by_role("button", name="Check it again").click()
+    expect(page.get_by_text("The bag is not as it was sealed")).to_be_visible()
+
+
+def test_a_bag_as_zip_is_the_same(visit, sealed: Path, bench: Workbench):
+    shutil.make_archive(str(bench.root / "sent"), "zip", sealed.parent, sealed.name)
+    page = visit(bench, "/bags/sent.zip/verify")
+    expect(page.locator(".verdict").first).to_have_text("As it was sealed")
+    page.get_by_role("link", name="Open the bag, read only").click()
+    expect(page.locator("h1")).to_have_text("R-07")
+
+
+def test_a_bag_is_replayed_in_one_click(visit, bench: Workbench):
+    name = bench.new("R-14")
+    assert bench.send(name, "walk.vtt", CAPTIONS.encode()).status_code == 200
+    assert bench.check(name)["state"] == "done"
+    answer = bench.post(f"/inspections/{name}/seal", data={"by": BY, "despite": "a trial"})
+    assert answer.status_code == 303, answer.text
+    page = visit(bench, f"{answer.headers['location']}/verify")
+    page.get_by_role("button", name="Check it again").click()
+    expect(page.get_by_text("The same, byte for byte")).to_be_visible(timeout=60_000)
+
+
+def test_what_came_again_on_an_asset_is_shown(visit, bench: Workbench):
+    kept(bench.root, "r07-later")
+    page = visit(bench, "/asset?name=r-07")
+    expect(page.get_by_role("heading", name="Found more than once")).to_be_visible()
+    expect(page.locator("section").first).to_contain_text("Nose tyre")
+    page.get_by_role("link", name="3 May 2025").first.click()
+    expect(page.locator("h1")).to_have_text("R-07")
+
+
+def test_a_sealed_inspection_is_reopened_with_a_reason(visit, sealed: Path, bench: Workbench):
+    page = visit(bench, "/inspections/r07/log")
+    page.get_by_label("Your name").fill(BY)
+    page.get_by_label("Why").fill("the oil level was read again")
+    page.get_by_role("button", name="Reopen").click()
+    expect(page.locator("table").first).to_contain_text("the oil level was read again")
+    assert page.get_by_role("button", name="Reopen").count() == 0
