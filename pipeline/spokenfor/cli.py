@@ -10,6 +10,7 @@ import typer
 
 from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
+from spokenfor.record import pdf_commands, search_commands
 from spokenfor.web.commands import add_commands as add_web_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
@@ -175,6 +176,10 @@ def version(
 
         typer.echo(f"spokenfor {__version__}")
         raise typer.Exit
+
+
+pdf_commands.add_commands(app)
+search_commands.add_commands(app)
 
 
 def run() -> None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from spokenfor import CAUTIONS, __version__
 from spokenfor.errors import InputError
+from spokenfor.record.archive_copy import archive_copy
 from spokenfor.record.bag import (
     BAG_INFO,
     BAGIT,
@@ -43,6 +44,7 @@ from spokenfor.record.review import one_line
 from spokenfor.record.reviewed import Reviewed, reviewed, sealed_by
 from spokenfor.record.sign_off import RECORD_ONLY, sign_off_text
 from spokenfor.record.subjects import INSPECTION
+from spokenfor.reporting.pdf import PDF_FILE
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
@@ -171,6 +173,9 @@ def _write_bag(
         REVIEWED_FILE: readable(review.model_dump(mode="json", by_alias=True)),
         SIGN_OFF_FILE: sign_off_text(review, entry).encode("utf-8"),
     }
+    if (inspection.folder / PDF_FILE).exists():
+        # Made anew, so that it shows the last decisions and the seal.
+        written[PDF_FILE] = archive_copy(inspection, entries)
     payload: dict[str, str] = {}
     size = 0
     (bag / PAYLOAD).mkdir(parents=True)

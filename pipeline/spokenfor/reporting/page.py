@@ -10,14 +10,7 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spokenfor.models import (
-    Finding,
-    FlaggedReading,
-    FlaggedWord,
-    Result,
-    Transcript,
-    Verdict,
-)
+from spokenfor.models import FlaggedReading, Result, Transcript
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
@@ -29,7 +22,7 @@ from spokenfor.reporting.gaps import (
 )
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
-from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.lines import Lines, findings_in_order, flagged_in_order
 from spokenfor.reporting.policy import policy_hash
 from spokenfor.reporting.sound_quality import sound_lines
 from spokenfor.reporting.timeline import Timeline
@@ -100,8 +93,8 @@ def page_contents(
         "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
         "not_covered": by_zone(result, missing, required=True),
         "not_required": by_zone(result, not_covered(result, required=False), required=False),
-        "findings": _findings(result, lines),
-        "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
+        "findings": [lines.finding(*one) for one in enumerate(findings_in_order(result))],
+        "flagged": [lines.flagged(one) for one in flagged_in_order(result)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
         "listen_first": listen_first(result),
@@ -122,18 +115,6 @@ def page_contents(
         "sound": sound,
         "sound_lines": sound_lines(result.recordings, timeline),
     }
-
-
-def _findings(result: Result, lines: Lines) -> list[FindingLine]:
-    """Defects first, then remarks, each in time order."""
-    ordered = sorted(
-        result.findings, key=lambda one: (one.verdict is not Verdict.DEFECT, *_moment(one))
-    )
-    return [lines.finding(number, one) for number, one in enumerate(ordered)]
-
-
-def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
-    return said.evidence.recording, said.evidence.start
 
 
 def _readings(result: Result) -> list[tuple[str, str, int]]:

@@ -1,0 +1,57 @@
+"""How long do 1,000 inspections take to index, and a question to be answered?"""
+
+from __future__ import annotations
+
+import statistics
+import time
+from pathlib import Path
+
+import pytest
+from tests.record.fleet import generate
+
+from spokenfor.record.search import Scope, find
+from spokenfor.record.search_index import index_file
+from spokenfor.record.search_repeats import repeats
+
+INSPECTIONS = 1000
+INDEX_AT_MOST, ANSWER_AT_MOST = 60.0, 0.050
+QUESTIONS = {
+    "a rare word": (["serial734"], Scope()),
+    "two words": (["brake", "leak"], Scope()),
+    "a word of every item": (["satisfactory"], Scope()),
+    "an ending": (["hydr*"], Scope()),
+    "asset and word": (["R-007", "chafe"], Scope()),
+    "one asset": (["leak"], Scope(asset="R-007")),
+    "nothing there": (["elephant"], Scope()),
+}
+
+
+def test_search(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    root = tmp_path / "fleet"
+    generate(root, INSPECTIONS)
+    begin, before = time.perf_counter(), time.process_time()
+    assert find(root, ["serial1"]).total == 1
+    indexed, busy = time.perf_counter() - begin, time.process_time() - before
+    size = index_file(root).stat().st_size
+    print(f"\n{INSPECTIONS} inspections of 200 items: indexed in {indexed:.1f} s")
+    print(f"  of which this process was busy {busy:.1f} s; the index takes {size >> 20} MiB")
+    slowest = 0.0
+    for name, (words, scope) in QUESTIONS.items():
+        seconds, total = timed(lambda words=words, scope=scope: find(root, words, scope).total)
+        slowest = max(slowest, seconds)
+        print(f"  {name:<22} {seconds * 1000:6.1f} ms, {total} places")
+    seconds, number = timed(lambda: len(repeats(root)[0]))
+    print(f"  {'findings that repeat':<22} {seconds * 1000:6.1f} ms, {number} findings")
+    assert indexed < INDEX_AT_MOST
+    assert max(slowest, seconds) < ANSWER_AT_MOST
+
+
+def timed(ask) -> tuple[float, int]:  # type: ignore[no-untyped-def]
+    """Median of five, with the look whether any folder changed."""
+    seconds = []
+    for _ in range(5):
+        begin = time.perf_counter()
+        answer = ask()
+        seconds.append(time.perf_counter() - begin)
+    return statistics.median(seconds), answer
