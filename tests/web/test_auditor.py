@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import expect
 from tests.record.sealed import seal_signed
 from tests.record.walked import BY
+from tests.web.test_engineer import until
 from tests.web.walks import kept
 from tests.web.workbench import CAPTIONS, Workbench
 
@@ -89,7 +90,7 @@ def test_a_bag_is_replayed_in_one_click(visit, bench: Workbench):
 
 
 def test_what_came_again_on_an_asset_is_shown(visit, bench: Workbench):
-    kept(bench.root, "r07-later")
+    kept(bench.root, "r07-later", day="2025-05-10")
     page = visit(bench, "/asset?name=r-07")
     expect(page.get_by_role("heading", name="Found more than once")).to_be_visible()
     expect(page.locator("section").first).to_contain_text("Nose tyre")
@@ -104,3 +105,26 @@ def test_a_sealed_inspection_is_reopened_with_a_reason(visit, sealed: Path, benc
     page.get_by_role("button", name="Reopen").click()
     expect(page.locator("table").first).to_contain_text("the oil level was read again")
     assert page.get_by_role("button", name="Reopen").count() == 0
+
+
+def test_words_are_found_and_played_where_they_were_said(visit, sealed: Path, bench: Workbench):
+    page = visit(bench, "/search")
+    page.get_by_label("Words").fill("brake line leak*")
+    page.get_by_role("button", name="Search").click()
+    expect(page.get_by_role("status")).to_contain_text("place")
+    expect(page.locator(".found-in h2").first).to_contain_text("R-07")
+    expect(page.locator(".hits mark").first).to_be_visible()
+    page.locator(".hits a.button").first.click()
+    until(page, "document.getElementById('sound-0').currentTime > 20")
+    expect(page.get_by_role("heading", name="Transcript as heard")).to_be_visible()
+    page.goto(f"{bench.base}/search?q=zeppelin")
+    expect(page.get_by_role("status")).to_have_text("Nothing found")
+    page.goto(f"{bench.base}/search?q=leak&since=yesterday")
+    expect(page.get_by_role("alert")).to_contain_text("is no date")
+
+
+def test_the_archive_copy_is_made_as_it_stands(bench: Workbench):
+    answer = bench.post("/inspections/r07/pdf")
+    assert answer.status_code == 303
+    copy = bench.client.get(answer.headers["location"])
+    assert copy.content.startswith(b"%PDF-") and "attachment" in copy.headers["content-disposition"]

@@ -156,7 +156,7 @@ def outside_lock(root: Path) -> dict[str, tuple[str, int]]:
     return {
         name: kept
         for name, kept in contents(root.parent).items()
-        if "stderr" not in name and not name.endswith(".lock")
+        if not name.startswith(("stderr", "cache")) and not name.endswith(".lock")
     }
 
 

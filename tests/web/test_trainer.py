@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pypdfium2
@@ -21,10 +20,7 @@ def trainees(root: Path) -> Path:
         ("b-first", "B. Learner", "2025-04-27"),
         ("a-second", "A. Learner", "2025-05-03"),
     ):
-        report = kept(root, name, by=by).with_name(name) / "report.json"
-        told = json.loads(report.read_text())
-        told["inspection"]["started"] = f"{day}T07:41:00+00:00"
-        report.write_text(json.dumps(told, sort_keys=True, indent=2, ensure_ascii=False) + "\n")
+        kept(root, name, by=by, day=day)
     return root
 
 

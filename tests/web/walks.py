@@ -21,10 +21,18 @@ def played(folder: Path) -> Walked:
     return check
 
 
-def kept(root: Path, name: str = "r07", asset: str = "R-07", by: str = "Sample voice") -> Path:
-    """The walk as an inspection folder in `root`."""
+def kept(
+    root: Path,
+    name: str = "r07",
+    asset: str = "R-07",
+    by: str = "Sample voice",
+    day: str = "2025-05-03",
+) -> Path:
+    """The walk as an inspection folder in `root`, made on a day."""
     check = played(root.parent / "phone")
     check.result.inspection.asset, check.result.inspection.by = asset, by
+    check.result.inspection.id = f"{day}-{name}"
+    check.result.inspection.started = f"{day}T07:41:00+00:00"
     asked = type(check.asked)(check.asked.sounds, asset=asset, by=by)
     Walked(asked, check.result, check.transcript).keep(root / name)
     return root / name

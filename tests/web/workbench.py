@@ -46,7 +46,13 @@ class Workbench:
                 "0",
                 *self.options,
             ],
-            env=os.environ | proxies | {"PYTHONPATH": str(PIPELINE), "PYTHONUNBUFFERED": "1"},
+            env=os.environ
+            | proxies
+            | {
+                "PYTHONPATH": str(PIPELINE),
+                "PYTHONUNBUFFERED": "1",
+                "XDG_CACHE_HOME": str(self.root.parent / "cache"),
+            },
             stdout=subprocess.PIPE,
             stderr=(self.root.parent / "stderr.txt").open("a"),
             text=True,

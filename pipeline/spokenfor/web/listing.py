@@ -81,10 +81,10 @@ class Listing:
         """How many rows were not read yet."""
         return sum(not one.read for one in self._rows())
 
-    def of_asset(self, asset: str) -> list[str]:
-        """Ids of the inspections of one asset, newest first."""
+    def of_asset(self, asset: str) -> list[Row]:
+        """The inspections of one asset, newest first."""
         wanted = asset.casefold()
-        return [one.id for one in self._checked() if one.asset.casefold() == wanted]
+        return [one for one in self._checked() if one.asset.casefold() == wanted]
 
     def of_person(self, name: str, pack: str) -> list[str]:
         """Ids of the inspections that one person narrated with one pack, newest first."""

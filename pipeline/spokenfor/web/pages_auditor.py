@@ -1,18 +1,17 @@
-"""What an auditor does: open a sealed bag, verify it, replay it, see what came again."""
+"""What an auditor does: open a sealed bag, verify it, replay it."""
 
 from __future__ import annotations
 
 from dataclasses import asdict
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import APIRouter, Path, Request
 from starlette.responses import RedirectResponse, Response
 
 from spokenfor.web.bags import bag_folder
 from spokenfor.web.csrf import Csrf
 from spokenfor.web.library import ID_PATTERN
 from spokenfor.web.render import page
-from spokenfor.web.repeats import repeats
 from spokenfor.web.state import Bench
 from spokenfor.web.verified import verified
 
@@ -47,11 +46,3 @@ def replayed(bench: Bench, name: Name) -> dict[str, Any]:
     """How far the replay is."""
     known = bench.replays.of(name)
     return asdict(known) if known else {"state": "none"}
-
-
-@router.get("/asset")
-def asset(
-    request: Request, bench: Bench, name: Annotated[str, Query(min_length=1, max_length=400)]
-) -> Response:
-    """The inspections of one asset, and what was found on it more than once."""
-    return page(request, "asset.html", name=name, **repeats(bench, name))

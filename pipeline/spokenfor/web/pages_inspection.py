@@ -15,7 +15,9 @@ from spokenfor.web.word_lines import PAGE, page_of, word_lines
 
 router = APIRouter(prefix="/{kind}/{name}")
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
-FileName = Literal["report.json", "report.html", "items.csv", "findings.csv", "transcript.vtt"]
+FileName = Literal[
+    "report.json", "report.html", "report.pdf", "items.csv", "findings.csv", "transcript.vtt"
+]
 
 
 @router.get("")

@@ -8,6 +8,7 @@ from fastapi import APIRouter, Form, Path, Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from spokenfor.errors import InputError
+from spokenfor.record.archive_copy import write_archive_copy
 from spokenfor.record.entries import Action
 from spokenfor.record.review import Decision, decide
 from spokenfor.record.seal import Seal
@@ -83,6 +84,13 @@ def take(
         "line": fragment("review_line.html", "line", row, False, opened) if row else None,
     }
     return JSONResponse(answer)
+
+
+@writing.post("/pdf", dependencies=[Csrf])
+def pdf(bench: Bench, name: Name) -> Response:
+    """Write the archive copy as it stands now, and give it."""
+    write_archive_copy(bench.library.inspection(name), None)
+    return RedirectResponse(f"/inspections/{name}/files/report.pdf", status_code=303)
 
 
 @router.get("/seal")
