@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-import threading
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager, suppress
+from contextlib import asynccontextmanager
 from http import HTTPStatus
 
 from fastapi import FastAPI, Request
@@ -70,17 +69,16 @@ async def _beside(app: FastAPI) -> AsyncIterator[None]:
     """The queue and the reading of the list run as long as the server does."""
     bench: Workbench = app.state.bench
     await asyncio.to_thread(bench.drafts.tidy)
-    stop = threading.Event()
-    reading = threading.Thread(target=bench.listing.read_all, args=(stop,), daemon=True)
-    reading.start()
-    work = asyncio.create_task(bench.queue.run())
+    work = [
+        asyncio.create_task(bench.queue.run()),
+        asyncio.create_task(bench.listing.read_all(bench.limits)),
+    ]
     try:
         yield
     finally:
-        stop.set()
-        work.cancel()
-        with suppress(asyncio.CancelledError):
-            await work
+        for one in work:
+            one.cancel()
+        await asyncio.gather(*work, return_exceptions=True)
 
 
 async def _in_words(request: Request, error: Exception) -> Response:

@@ -108,6 +108,15 @@ def _replay(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
     return {"differences": outcome.differences[:2000], "versions": outcome.versions}
 
 
+def _list(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    from spokenfor.web.list_rows import read_row
+
+    rows = [read_row(name, Path(path)) for name, path in asked["folders"]]
+    return {"rows": [(mark, asdict(row)) for mark, row in rows]}
+
+
 def _prepare(sounds: list[Path], cache: Path, limits: Limits) -> None:
     from spokenfor.web.sound import prepare
 
@@ -130,6 +139,7 @@ _JOBS: dict[str, Callable[[Mapping[str, Any], Limits], dict[str, Any] | None]] =
     "check": _check,
     "sound": _sound,
     "replay": _replay,
+    "list": _list,
 }
 
 if __name__ == "__main__":

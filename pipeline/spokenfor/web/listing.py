@@ -2,52 +2,40 @@
 
 A row is read from the inspection's files and kept under `.workbench/` with the stamp of those files (size and
 time of change); a row whose stamp is another is read again. Rows not read yet are shown by name and read in
-the background.
+the background, in a process of its own.
 """
 
 from __future__ import annotations
 
+import asyncio
 import json
 import threading
 import time
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from spokenfor.errors import InputError
-from spokenfor.models import Verdict
-from spokenfor.record.folder import REPORT_FILE, read_inspection
-from spokenfor.record.log import LOG_FILE
-from spokenfor.record.reviewed import reviewed
-from spokenfor.record.settings import SETTINGS_FILE
 from spokenfor.web.drafts import Drafts
 from spokenfor.web.library import Library, NotThereError, put
+from spokenfor.web.limits import Limits
+from spokenfor.web.list_rows import Row, read_row, stamp
+from spokenfor.web.run_child import run_child
 
 PAGE = 50
-_BUDGET = 0.1
-"""Seconds that one page may spend on reading rows."""
+_BUDGET, _LONG_BUDGET = 0.06, 1.0
+"""Seconds that a page may spend on reading rows; the second where it needs all of them."""
+_AT_ONCE = 200
 _FORM = 1
 
 
 @dataclass(frozen=True)
-class Row:
-    """One line of the list. `read` is False until its files were read; `state` is checked, damaged, or that
-    of a draft; `open` counts the points to be decided."""
+class ListPage:
+    """Rows of one page, how many there are in all, and how many of those were not read yet."""
 
-    id: str
-    asset: str
-    pack: str = ""
-    by: str = ""
-    started: str = ""
-    state: str = "checked"
-    covered: int = 0
-    required: int = 0
-    defects: int = 0
-    remarks: int = 0
-    open: int = 0
-    sealed: str | None = None
-    wrong: str | None = None
-    read: bool = True
-    changed: float = 0.0
+    rows: list[Row]
+    total: int
+    unread: int
 
 
 class Listing:
@@ -60,26 +48,19 @@ class Listing:
         self._lock = threading.Lock()
         self._known: dict[str, tuple[str, Row]] = self._remembered()
 
-    def page(self, number: int, wanted: str = "") -> tuple[list[Row], int]:
-        """Rows of page `number` (from 1), newest first, and how many rows there are in all. `wanted` leaves
-        only rows with these words in asset, name, pack or id."""
-        rows = self._drafts_rows() + self._rows()
+    def page(self, number: int, wanted: str = "") -> ListPage:
+        """Rows of page `number` (from 1), newest first. `wanted` leaves only rows with these words in asset,
+        name, pack, id or state."""
+        found = self._rows()
+        unread = sum(not one.read for one in found)
+        rows = self._draft_rows() + found
         words = wanted.casefold().split()
         if words:
             rows = [one for one in rows if all(word in _text(one) for word in words)]
         rows.sort(key=lambda one: (-one.changed, one.id))
         first = (number - 1) * PAGE
-        until = time.monotonic() + _BUDGET
-        shown = []
-        for row in rows[first : first + PAGE]:
-            if not row.read and time.monotonic() < until:
-                row = self._read(row.id)
-            shown.append(row)
-        return shown, len(rows)
-
-    def unread(self) -> int:
-        """How many rows were not read yet."""
-        return sum(not one.read for one in self._rows())
+        shown = self._read_some(rows[first : first + PAGE], _BUDGET)
+        return ListPage(shown, len(rows), unread)
 
     def of_asset(self, asset: str) -> list[Row]:
         """The inspections of one asset, newest first."""
@@ -95,28 +76,31 @@ class Listing:
             if one.pack == pack and " ".join(one.by.casefold().split()) == wanted
         ]
 
+    async def read_all(self, limits: Limits) -> None:
+        """Read every row that is not known yet, in processes of their own."""
+        rows = await asyncio.to_thread(self._rows)
+        unread = [one.id for one in rows if not one.read]
+        places = await asyncio.to_thread(self._library.inspections)
+        for first in range(0, len(unread), _AT_ONCE):
+            some = [(name, str(places[name])) for name in unread[first : first + _AT_ONCE]]
+            outcome = await run_child({"job": "list", "folders": some}, limits)
+            if outcome.result is not None:
+                self._remember((mark, Row(**row)) for mark, row in outcome.result["rows"])
+        if unread or not self._file.exists():
+            await asyncio.to_thread(self._save)
+
     def _checked(self) -> list[Row]:
-        """Every inspection, newest first; rows not read yet are read."""
-        rows = [one if one.read else self._read(one.id) for one in self._rows()]
-        checked = [one for one in rows if one.state == "checked"]
+        rows = self._read_some(self._rows(), _LONG_BUDGET)
+        checked = [one for one in rows if one.read and one.state == "checked"]
         return sorted(checked, key=lambda one: one.started, reverse=True)
 
-    def read_all(self, stop: threading.Event) -> None:
-        """Read every row that is not known, until told to stop; for a thread in the background."""
-        changed = False
-        for row in self._rows():
-            if stop.is_set():
-                return
-            if not row.read:
-                self._read(row.id)
-                changed = True
-                time.sleep(0.002)  # pages go first
-        if changed or not self._file.exists():
-            with self._lock:
-                kept = {name: [stamp, asdict(row)] for name, (stamp, row) in self._known.items()}
-            put(self._file, json.dumps({"form": _FORM, "rows": kept}).encode())
+    def _read_some(self, rows: list[Row], seconds: float) -> list[Row]:
+        until = time.monotonic() + seconds
+        return [
+            self._read(one) if not one.read and time.monotonic() < until else one for one in rows
+        ]
 
-    def _drafts_rows(self) -> list[Row]:
+    def _draft_rows(self) -> list[Row]:
         rows = []
         for name in self._drafts.ids():
             try:
@@ -133,67 +117,41 @@ class Listing:
         for name, path in self._library.inspections().items():
             if name in drafts:
                 continue
-            stamp, changed = _stamp(path)
+            mark, changed = stamp(str(path))
             known = self._known.get(name)
-            if known is not None and known[0] == stamp:
+            if known is not None and known[0] == mark:
                 found.append(known[1])
             else:
                 found.append(Row(name, path.name, read=False, changed=changed))
         return found
 
-    def _read(self, name: str) -> Row:
+    def _read(self, row: Row) -> Row:
         try:
-            path = self._library.inspection(name)
-            stamp, changed = _stamp(path)
-            row = _row(name, path, changed)
-        except InputError as error:
-            return Row(name, name, state="damaged", wrong=error.wrong)
+            path: Path = self._library.inspection(row.id)
+        except InputError:
+            return row  # it has gone between the two looks
+        mark, read = read_row(row.id, path)
+        self._remember([(mark, read)])
+        return read
+
+    def _remember(self, rows: Iterable[tuple[str, Row]]) -> None:
         with self._lock:
-            self._known[name] = (stamp, row)
-        return row
+            for mark, row in rows:
+                self._known[row.id] = (mark, row)
+
+    def _save(self) -> None:
+        with self._lock:
+            kept = {name: [mark, asdict(row)] for name, (mark, row) in self._known.items()}
+        put(self._file, json.dumps({"form": _FORM, "rows": kept}).encode())
 
     def _remembered(self) -> dict[str, tuple[str, Row]]:
         try:
             kept = json.loads(self._file.read_bytes())
             if kept["form"] != _FORM:
                 return {}
-            return {name: (stamp, Row(**row)) for name, (stamp, row) in kept["rows"].items()}
+            return {name: (mark, Row(**row)) for name, (mark, row) in kept["rows"].items()}
         except (OSError, ValueError, KeyError, TypeError):
             return {}
-
-
-def _row(name: str, path: Path, changed: float) -> Row:
-    inspection = read_inspection(path)
-    review = reviewed(inspection.result, inspection.log.entries)
-    result, settings = review.result, inspection.settings
-    verdicts = [one.verdict for one in result.findings]
-    return Row(
-        id=name,
-        asset=settings.asset or path.name,
-        pack=settings.pack.name,
-        by=settings.by or "",
-        started=result.inspection.started,
-        covered=result.coverage.required_covered,
-        required=result.coverage.required_total,
-        defects=verdicts.count(Verdict.DEFECT),
-        remarks=verdicts.count(Verdict.REMARK),
-        open=len(review.open),
-        sealed=review.sealed.by if review.sealed else None,
-        changed=changed,
-    )
-
-
-def _stamp(path: Path) -> tuple[str, float]:
-    parts, changed = [], 0.0
-    for name in (REPORT_FILE, LOG_FILE, SETTINGS_FILE):
-        try:
-            found = (path / name).stat()
-        except OSError:
-            parts.append("-")
-        else:
-            parts.append(f"{found.st_mtime_ns}.{found.st_size}")
-            changed = max(changed, found.st_mtime)
-    return " ".join(parts), changed
 
 
 def _text(row: Row) -> str:

@@ -28,16 +28,16 @@ def inspections(
     wanted: Annotated[str, Query(alias="q", max_length=200)] = "",
 ) -> Response:
     """The list, newest first, 50 a page."""
-    rows, total = bench.listing.page(number, wanted)
+    found = bench.listing.page(number, wanted)
     return page(
         request,
         "list.html",
-        rows=rows,
-        total=total,
+        rows=found.rows,
+        total=found.total,
         number=number,
-        pages=max(1, -(-total // PAGE)),
+        pages=max(1, -(-found.total // PAGE)),
         wanted=wanted,
-        unread=bench.listing.unread(),
+        unread=found.unread,
         waiting=len(bench.queue.waiting()),
     )
 

@@ -55,10 +55,12 @@ def compare(
     """Choose walks, or see those that were chosen side by side."""
     names = list(dict.fromkeys(one for one in walk or [] if one != reference))
     if len(names) + (reference is not None) < 2:
-        rows, total = bench.listing.page(1, wanted)
-        checked = [one for one in rows if one.read and one.state == "checked"]
+        found = bench.listing.page(1, wanted)
+        checked = [one for one in found.rows if one.read and one.state == "checked"]
         chosen = [*names, *([reference] if reference else [])]
-        return page(request, "choose.html", rows=checked, total=total, wanted=wanted, chosen=chosen)
+        return page(
+            request, "choose.html", rows=checked, total=found.total, wanted=wanted, chosen=chosen
+        )
     opened = [bench.shelf.open("inspections", one) for one in names]
     lead = bench.shelf.open("inspections", reference) if reference else None
     walks = Walks([*opened, *([lead] if lead else [])])

@@ -26,6 +26,7 @@ class Outcome:
 
 Tell = Callable[[str, float, float], Awaitable[None]]
 _LONGEST_LINE = 16 << 20
+_TO_END = 5.0
 _TOO_LONG = InputError(
     "It took too long and was stopped; the recordings are kept",
     "Split the recording, or take a damaged file out, then try again",
@@ -54,6 +55,7 @@ async def run_child(
     )
     assert child.stdin is not None and child.stdout is not None
     loop = asyncio.get_running_loop()
+    answered = False
     try:
         request = json.dumps({"asked": dict(asked), "limits": asdict(limits)})
         with suppress(BrokenPipeError, ConnectionResetError):
@@ -69,14 +71,25 @@ async def run_child(
                     if tell is not None:
                         await tell(said["stage"], said["done"], said["total"])
                 elif "wrong" in said:
+                    answered = True
                     return Outcome(InputError(said["wrong"], said["mend"]))
                 elif "done" in said:
+                    answered = True
                     return Outcome(result=said.get("result"))
     except TimeoutError:
         return Outcome(_TOO_LONG)
     finally:
-        if child.returncode is None:
-            with suppress(ProcessLookupError):
-                child.kill()
-        await child.wait()
+        await _ended(child, answered)
     return Outcome(_BROKEN)
+
+
+async def _ended(child: asyncio.subprocess.Process, answered: bool) -> None:
+    """Wait for the end of a child that has answered; end the others, and those that do not end."""
+    if answered:
+        with suppress(TimeoutError):
+            async with asyncio.timeout(_TO_END):
+                await child.wait()
+    if child.returncode is None:
+        with suppress(ProcessLookupError):
+            child.kill()
+        await child.wait()

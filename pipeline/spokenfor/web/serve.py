@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import logging
 import socket
 from collections.abc import Callable
@@ -36,7 +37,9 @@ def serve(
     named = f"[{host}]" if ":" in host else host
     names = {*LOCAL, named.lower(), *_own_names(host)}
     session = Session(frozenset(f"{one}:{port}" for one in names), port)
-    logging.getLogger("uvicorn.error").setLevel(logging.WARNING)
+    log = logging.getLogger("uvicorn.error")
+    log.setLevel(logging.WARNING)
+    log.addFilter(_worth_saying)
     config = uvicorn.Config(
         application(bench, session),
         log_config=None,
@@ -52,6 +55,13 @@ def serve(
         say("Other machines can reach it; browsers there will not record over plain http.")
     say("Stop with Ctrl-C; recordings and decisions are on the disk.")
     uvicorn.Server(config).run(sockets=[listening])
+
+
+def _worth_saying(record: logging.LogRecord) -> bool:
+    """Answers that were cut short because the server was stopped are no fault of anything."""
+    kind = record.exc_info[0] if record.exc_info else None
+    cut = kind is not None and issubclass(kind, asyncio.CancelledError)
+    return not cut and not record.getMessage().startswith("Cancel ")
 
 
 def _own_names(host: str) -> set[str]:
