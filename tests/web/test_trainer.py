@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pypdfium2
@@ -12,16 +13,19 @@ from tests.web.walks import kept
 from tests.web.workbench import Workbench
 
 
-@pytest.fixture
-def trainees(root: Path) -> Path:
-    """A learner's walk last week, another learner's, and the first one's of today."""
-    for name, by, day in (
-        ("a-first", "A. Learner", "2025-04-26"),
-        ("b-first", "B. Learner", "2025-04-27"),
-        ("a-second", "A. Learner", "2025-05-03"),
-    ):
-        kept(root, name, by=by, day=day)
-    return root
+@pytest.fixture(scope="module")
+def trainees(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workbench]:
+    """A learner's walk last week, another learner's, the first one's of today, and an engineer's."""
+    root = tmp_path_factory.mktemp("trainees") / "root"
+    root.mkdir()
+    kept(root)
+    kept(root, "a-first", by="A. Learner", day="2025-04-26")
+    kept(root, "b-first", by="B. Learner", day="2025-04-27")
+    kept(root, "a-second", by="A. Learner")
+    workbench = Workbench(root)
+    yield workbench
+    workbench.stop()
+    assert "Traceback" not in workbench.errors()
 
 
 def clip_plays(page: Page) -> None:
@@ -31,8 +35,8 @@ def clip_plays(page: Page) -> None:
     until(page, f"document.getElementById('{clip}').currentTime > 0")
 
 
-def test_a_walk_beside_the_sheet_with_progress(visit, trainees: Path, bench: Workbench):
-    page = visit(bench, "/inspections/a-second/training")
+def test_a_walk_beside_the_sheet_with_progress(visit, trainees: Workbench):
+    page = visit(trainees, "/inspections/a-second/training")
     zones = page.locator("#zones")
     expect(zones).to_contain_text("partly covered")
     expect(zones).to_contain_text("skipped")
@@ -43,8 +47,8 @@ def test_a_walk_beside_the_sheet_with_progress(visit, trainees: Path, bench: Wor
     assert page.locator("#unsaid tbody tr").count() > 0
 
 
-def test_two_trainees_side_by_side(visit, trainees: Path, bench: Workbench):
-    page = visit(bench, "/compare")
+def test_two_trainees_side_by_side(visit, trainees: Workbench):
+    page = visit(trainees, "/compare")
     page.get_by_label("Compare A. Learner, R-07").first.check()
     page.get_by_label("Compare B. Learner, R-07").check()
     page.get_by_role("button", name="Compare").click()
@@ -56,15 +60,13 @@ def test_two_trainees_side_by_side(visit, trainees: Path, bench: Workbench):
     expect(page.locator(".about")).to_contain_text("Learner")
 
 
-def test_a_reference_walk_leads(visit, trainees: Path, bench: Workbench):
-    page = visit(bench, "/compare?walk=a-first&reference=r07")
+def test_a_reference_walk_leads(visit, trainees: Workbench):
+    page = visit(trainees, "/compare?walk=a-first&reference=r07")
     expect(page.locator("#walks")).to_contain_text("reference")
 
 
-def test_feedback_is_printed_on_white_paper(
-    visit, trainees: Path, bench: Workbench, tmp_path: Path
-):
-    page = visit(bench, "/inspections/b-first/feedback", color_scheme="dark")
+def test_feedback_is_printed_on_white_paper(visit, trainees: Workbench, tmp_path: Path):
+    page = visit(trainees, "/inspections/b-first/feedback", color_scheme="dark")
     expect(page.locator("h1")).to_have_text("B. Learner")
     clip_plays(page)
     page.pdf(path=tmp_path / "feedback.pdf", prefer_css_page_size=True)

@@ -25,7 +25,7 @@ from spokenfor.web.run_child import run_child
 PAGE = 50
 _BUDGET, _LONG_BUDGET = 0.06, 1.0
 """Seconds that a page may spend on reading rows; the second where it needs all of them."""
-_AT_ONCE = 200
+_FEW, _AT_ONCE = 20, 200
 _FORM = 1
 
 
@@ -77,16 +77,19 @@ class Listing:
         ]
 
     async def read_all(self, limits: Limits) -> None:
-        """Read every row that is not known yet, in processes of their own."""
+        """Read every row that is not known yet; if they are many, in processes of their own."""
         rows = await asyncio.to_thread(self._rows)
         unread = [one.id for one in rows if not one.read]
+        if len(unread) <= _FEW:
+            await asyncio.to_thread(self._read_some, [one for one in rows if not one.read], 60.0)
+            unread = []
         places = await asyncio.to_thread(self._library.inspections)
         for first in range(0, len(unread), _AT_ONCE):
             some = [(name, str(places[name])) for name in unread[first : first + _AT_ONCE]]
             outcome = await run_child({"job": "list", "folders": some}, limits)
             if outcome.result is not None:
                 self._remember((mark, Row(**row)) for mark, row in outcome.result["rows"])
-        if unread or not self._file.exists():
+        if any(not one.read for one in rows) or not self._file.exists():
             await asyncio.to_thread(self._save)
 
     def _checked(self) -> list[Row]:
