@@ -31,7 +31,7 @@ def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     expect(page.locator("#rec-state")).to_have_text("Recording")
     until(page, "document.getElementById('level').value > 0.3")
     page.wait_for_timeout(7000)
-    expect(page.locator("#rec-stored")).to_contain_text("pieces stored")
+    expect(page.locator("#rec-stored")).to_contain_text("stored")
     page.get_by_role("button", name="Pause").click()
     expect(page.locator("#rec-state")).to_have_text("Paused")
     page.get_by_role("button", name="Go on").click()

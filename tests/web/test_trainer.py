@@ -73,5 +73,5 @@ def test_feedback_is_printed_on_white_paper(visit, trainees: Workbench, tmp_path
     document = pypdfium2.PdfDocument(tmp_path / "feedback.pdf")
     text = " ".join(" ".join(one.get_textpage().get_text_range().split()) for one in document)
     assert "What to say next time" in text and "Trainer's notes" in text
-    assert "Sealed bags" not in text and "Back to the walk" not in text
+    assert "Inspections" not in text and "Back to the walk" not in text
     assert document[0].render().to_numpy()[0, 0, :3].tolist() == [255, 255, 255]

@@ -10,6 +10,8 @@ from spokenfor.web.sound import Peaks
 WIDTH, HEIGHT = 1000, 56
 """Units of the drawing, which is stretched to the width of the page."""
 _COLUMNS = 500
+_STEEP = 2.5
+"""Power that levels (in dB) are drawn by, so that pauses show between words; chosen by eye."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,7 @@ def waveform(recordings: Sequence[Peaks]) -> Waveform:
             first = column * len(one.levels) // columns
             after = max(first + 1, (column + 1) * len(one.levels) // columns)
             level = max(one.levels[first:after], default=0.0)
-            half = max(0.5, level * HEIGHT / 2)
+            half = max(0.5, level**_STEEP * HEIGHT / 2)
             at = x + width * (column + 0.5) / columns
             parts.append(f"M{at:.1f} {HEIGHT / 2 - half:.1f}V{HEIGHT / 2 + half:.1f}")
         offset += one.seconds

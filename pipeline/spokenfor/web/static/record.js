@@ -39,7 +39,7 @@ const deliver = async (session) => {
         });
         if (answer.ok) {
           session.waiting.shift();
-          by("rec-stored").textContent = `${piece} pieces stored`;
+          by("rec-stored").textContent = `${piece} ${piece === 1 ? "piece" : "pieces"} stored`;
           continue;
         }
         if (answer.status < 500) {
