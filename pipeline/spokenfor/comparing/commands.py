@@ -15,9 +15,9 @@ def add_commands(app: typer.Typer) -> None:
 
 def compare(
     folders: Annotated[
-        list[Path],
+        list[Path] | None,
         typer.Argument(metavar="DIR...", help="Inspection folders or report.json files."),
-    ],
+    ] = None,
     reference: Annotated[
         Path | None, typer.Option(help="Walk that the others are held against.")
     ] = None,
@@ -34,7 +34,7 @@ def compare(
     from spokenfor.reporting.wording import counted
 
     places = sound or []
-    walks = [read_walk(folder, places) for folder in folders]
+    walks = [read_walk(folder, places) for folder in folders or []]
     comparison = compare_walks(walks, read_walk(reference, places) if reference else None)
     pages = write_comparison(comparison, out)
     total = len(comparison.sheet.required)

@@ -56,9 +56,8 @@ class Comparison:
             if walk.reviewers:
                 made = counted(len(walk.decided_by), "decision")
                 lines.append(
-                    f"Reviewed by {listed(walk.reviewers)}: {walk.called}. {made} of theirs "
-                    f"outrank{'' if len(walk.decided_by) > 1 else 's'} what was proposed; it says so "
-                    "beside each."
+                    f"Reviewed by {listed(walk.reviewers)}: {walk.called}, {made}. What they decided outranks "
+                    "what was proposed, and it says so beside each."
                 )
         unreviewed = [walk.called for walk in walks if not walk.reviewers]
         if unreviewed:
