@@ -66,7 +66,8 @@ def main(
     found: list[Row] = []
     names: list[str] = []
     for case in cases("dev", ("quiet", "10 dB", "3 dB")):
-        for row in rows(case.id, case.script, heard(case, cache)):
+        times = case.times(cache / "sound")
+        for row in rows(case.id, case.script, heard(case, cache), times):
             found.append(row)
             names.append(case.name)
     given = [features(row.possible, row.around) for row in found]
