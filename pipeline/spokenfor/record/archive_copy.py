@@ -14,9 +14,10 @@ from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import Inspection, open_inspection
 from spokenfor.record.reviewed import Reviewed, reviewed, standing
 from spokenfor.record.subjects import INSPECTION
+from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.pdf import PDF_FILE, report_pdf
 from spokenfor.reporting.pdf_data import NOT_REVIEWED, Decision, ReviewWords
-from spokenfor.reporting.wording import counted, day_and_time
+from spokenfor.reporting.wording import counted, day_and_time, plain
 
 MACHINE = {Action.CHECK, Action.SET_ASIDE}
 
@@ -59,6 +60,8 @@ def review_words(review: Reviewed, entries: Sequence[Entry]) -> ReviewWords:
     """What the log and its outcome come to in words."""
     kept = {one.number for one in standing(entries)} - set(review.overtaken)
     items = {item.id: item for item in review.result.items}
+    labels = Labels(review.result)
+    names = {one.id: labels.finding(one) for one in review.result.findings}
     return ReviewWords(
         state=_state(review, entries),
         entries=review.entries,
@@ -74,7 +77,7 @@ def review_words(review: Reviewed, entries: Sequence[Entry]) -> ReviewWords:
             )
             for one in entries
         ],
-        open=[(point.label, point.why) for point in review.open],
+        open=[(names.get(point.subject, point.label), point.why) for point in review.open],
         marks=_marks(review, entries),
         dismissed=review.dismissed,
     )
@@ -124,6 +127,9 @@ def _what(entry: Entry, items: dict[str, Item]) -> str:
     label = about.label if about else entry.subject
     if entry.subject == INSPECTION:
         label = "the inspection"
+    elif about and about.key != f"item {entry.subject}":
+        # A finding is kept by the names of the pack: position, component, condition.
+        label = " ".join(map(plain, label.split()))
     stood = about.stood.replace("_", " ") if about and about.stood else None
     heard = f"\u201c{about.heard}\u201d" if about and about.heard else label
     match entry.action:

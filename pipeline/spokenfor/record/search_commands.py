@@ -38,9 +38,10 @@ def find(
 ) -> None:
     """Look for words, or findings that came back, in all inspections below a folder."""
     from spokenfor.record import search, search_lines
+    from spokenfor.record.search_hits import Scope
     from spokenfor.record.search_repeats import repeats as look_for_repeats
 
-    scope = search.Scope(
+    scope = Scope(
         asset,
         search.day(since) if since is not None else None,
         search.day(until, last=True) if until is not None else None,

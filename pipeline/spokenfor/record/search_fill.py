@@ -147,11 +147,11 @@ def _add(database: sqlite3.Connection, found: Found, rows: Rows, digest: str) ->
         ((number, _clean(row.text)) for number, row in numbered),
     )
     database.executemany(
-        "INSERT INTO rows VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO rows VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         (
             (
                 *(number, row.kind, _clean(row.line), _clean(row.state)),
-                *(row.recording, row.start, json.dumps(row.times) if row.times else None),
+                *(row.recording, row.start, row.end, json.dumps(row.times) if row.times else None),
             )
             for number, row in numbered
         ),
@@ -182,7 +182,7 @@ def _settle(database: sqlite3.Connection) -> None:
     database.execute("UPDATE inspections SET current = 0")
     database.execute(
         "UPDATE inspections SET current = 1 WHERE place IN (SELECT place FROM (SELECT place, row_number()"
-        " OVER (PARTITION BY identity ORDER BY entries DESC, slot DESC, sealed, place) AS rank"
+        " OVER (PARTITION BY identity ORDER BY entries DESC, started DESC, sealed, place) AS rank"
         " FROM inspections WHERE fault IS NULL) WHERE rank = 1)"
     )
 

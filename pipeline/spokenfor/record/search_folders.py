@@ -22,15 +22,19 @@ _DEEPEST = 32
 
 @dataclass(frozen=True)
 class Found:
-    """An inspection: its place below ROOT (bytes, as the system names it), the folder that holds its report,
-    and whether that is a sealed bag's. `stamp` holds sizes and times of change of the files that are read;
-    where they are not to be read it is None and `fault` says why."""
+    """An inspection: its place below ROOT (bytes, as the system names it), the path of the folder that holds
+    its report, and whether that is a sealed bag's. `stamp` holds sizes and times of change of the files that
+    are read; where they are not to be read it is None and `fault` says why."""
 
     place: bytes
-    folder: Path
+    path: bytes
     sealed: bool
     stamp: str | None
     fault: str | None = None
+
+    @property
+    def folder(self) -> Path:
+        return Path(os.fsdecode(self.path))
 
     def digest(self) -> str:
         """The SHA-256 of what the index is made from. Raises OSError."""
@@ -76,16 +80,15 @@ def _below(path: bytes, place: bytes) -> Iterator[tuple[bytes, bytes]]:
 
 def _inspection(path: bytes, place: bytes, sealed: bool = False) -> Found | None:
     """The inspection that a folder is, if it is one. Raises OSError."""
-    folder = Path(os.fsdecode(path))
     settings = _look(path, SETTINGS_FILE)
-    if settings is None and not is_inspection(folder):
+    if settings is None and not is_inspection(Path(os.fsdecode(path))):
         return None
-    stats = [_look(path, name) for name in _READ[:-1]] + [settings]
+    stats = [*(_look(path, name) for name in _READ[:-1]), settings]
     for name, one in zip(_READ, stats, strict=True):
-        if fault := one and _refused(one):
-            return Found(place or b".", folder, sealed, None, f"{name} {fault}")
+        if one and (not stat.S_ISREG(one.st_mode) or one.st_size > LARGEST):
+            return Found(place or b".", path, sealed, None, f"{name} {_refusal(one)}")
     stamp = "; ".join(f"{one.st_size} {one.st_mtime_ns}" if one else "none" for one in stats)
-    return Found(place or b".", folder, sealed, stamp)
+    return Found(place or b".", path, sealed, stamp)
 
 
 def _bag(path: bytes, place: bytes) -> Found | None:
@@ -95,7 +98,7 @@ def _bag(path: bytes, place: bytes) -> Found | None:
         return None
     if stat.S_ISLNK(data.st_mode):
         fault = f"{PAYLOAD} is a link, which is not followed"
-        return Found(place or b".", Path(os.fsdecode(payload)), True, None, fault)
+        return Found(place or b".", payload, True, None, fault)
     return _inspection(payload, place, sealed=True)
 
 
@@ -106,12 +109,10 @@ def _look(path: bytes, name: str) -> os.stat_result | None:
         return None
 
 
-def _refused(found: os.stat_result) -> str | None:
+def _refusal(found: os.stat_result) -> str:
     """Why a file is not read, in words; a link may lead out of ROOT."""
     if stat.S_ISLNK(found.st_mode):
         return "is a link, which is not followed"
     if not stat.S_ISREG(found.st_mode):
         return "is no plain file"
-    if found.st_size > LARGEST:
-        return f"is larger than {LARGEST >> 20} MiB"
-    return None
+    return f"is larger than {LARGEST >> 20} MiB"

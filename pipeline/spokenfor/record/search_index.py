@@ -27,7 +27,8 @@ CREATE TABLE inspections (
     current INTEGER NOT NULL DEFAULT 0);
 CREATE INDEX owners ON inspections (owner);
 CREATE TABLE rows (
-    id INTEGER PRIMARY KEY, kind TEXT, line TEXT, state TEXT, recording INTEGER, start REAL, times TEXT);
+    id INTEGER PRIMARY KEY, kind TEXT, line TEXT, state TEXT, recording INTEGER, start REAL, stop REAL,
+    times TEXT);
 CREATE TABLE lines (slot INTEGER, recording INTEGER, start REAL, stop REAL, line TEXT, state TEXT);
 CREATE INDEX lines_of ON lines (slot, recording);
 CREATE TABLE defects (

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from spokenfor.record.search import CLOSE, COUNTED, OPEN, Answer, Hit, Place
+from spokenfor.record.search import Answer
+from spokenfor.record.search_hits import CLOSE, OPEN, Hit, Place
 from spokenfor.record.search_repeats import Repeat
 from spokenfor.reporting.wording import clock, counted, day_and_time
 
@@ -25,12 +26,9 @@ def answer_lines(answer: Answer) -> Iterator[str]:
     if not answer.found:
         yield "Nothing found"
         return
-    inspections = counted(len(answer.found), "inspection")
-    if answer.total > shown:
-        over = f"over {COUNTED}" if answer.total >= COUNTED else str(answer.total)
-        yield f"{shown} shown, in {inspections}; {over} places hold the words. See --limit, --asset, --since"
-    else:
-        yield f"{counted(shown, 'place')} in {inspections}"
+    line = f"{counted(shown, 'place')} in {counted(len(answer.found), 'inspection')}"
+    more = "; there are more: see --limit, --asset, --since" if answer.left_out else ""
+    yield line + more
 
 
 def repeat_lines(repeats: Sequence[Repeat]) -> Iterator[str]:
@@ -51,7 +49,7 @@ def repeat_lines(repeats: Sequence[Repeat]) -> Iterator[str]:
 
 
 def answer_json(answer: Answer) -> str:
-    """{"hits": [...], "total", "not_searched"}; each hit names its inspection; `found` are the words found."""
+    """{"hits": [...], "left_out", "not_searched"}; each hit names its inspection and the words `found`."""
     hits = [
         {
             "inspection": _place(place),
@@ -62,11 +60,12 @@ def answer_json(answer: Answer) -> str:
             "state": hit.state,
             "recording": hit.recording,
             "start": hit.start,
+            "end": hit.end,
         }
         for place, hits in answer.found
         for hit in hits
     ]
-    return _json({"hits": hits, "total": answer.total, "not_searched": answer.notes})
+    return _json({"hits": hits, "left_out": answer.left_out, "not_searched": answer.notes})
 
 
 def repeats_json(repeats: Sequence[Repeat], notes: Sequence[str]) -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 
-from spokenfor.record.search import Place, Scope, places
 from spokenfor.record.search_fill import owner
+from spokenfor.record.search_hits import Place, Scope, places
 from spokenfor.record.search_index import asked
 
 _DEFECTS = """
@@ -65,8 +65,8 @@ def repeats(
             whose: [slot for _, slot in rows]
             for whose, rows in groupby(database.execute(_CHECKED, bounds), lambda row: row[0])
         }
-        known = places(database)
         rows = database.execute(_DEFECTS, (*bounds, wanted, wanted)).fetchall()
+        known = places(database, (row[4] for row in rows))
         found = []
         for key, same in groupby(rows, lambda row: row[:4]):
             by_slot = {slot: next(of_one) for slot, of_one in groupby(same, lambda row: row[4])}

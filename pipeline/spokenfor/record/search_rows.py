@@ -23,7 +23,7 @@ INSPECTION, FINDING, ITEM, DECISION, SAID = "inspection", "finding", "item", "de
 @dataclass(frozen=True)
 class Row:
     """Something that can be found: `text` is searched, the rest is shown. `line` is its line of the sheet or
-    what it is about, `state` a status or verdict in words; `start` in seconds of the recording (from 0);
+    what it is about, `state` a status or verdict in words; `start`, `end` in seconds of the recording (from 0);
     `times` the start of each word of `text` in hundredths of a second, where that is known."""
 
     kind: str
@@ -32,6 +32,7 @@ class Row:
     state: str | None = None
     recording: int | None = None
     start: float | None = None
+    end: float | None = None
     times: tuple[int, ...] = ()
 
 
@@ -132,6 +133,7 @@ def _findings(result: Result) -> Iterator[Row]:
             state,
             evidence.recording,
             evidence.start,
+            evidence.end,
         )
 
 
@@ -148,6 +150,7 @@ def _items(result: Result) -> Iterator[Row]:
             state,
             evidence.recording if evidence else None,
             evidence.start if evidence else None,
+            evidence.end if evidence else None,
         )
 
 
@@ -159,6 +162,7 @@ def _said(transcript: Transcript) -> Iterator[Row]:
             " ".join(part for part, _ in said),
             recording=segment.recording,
             start=segment.start,
+            end=segment.end,
             times=tuple(round(start * 100) for _, start in said),
         )
 
@@ -171,7 +175,9 @@ def _reworded(result: Result) -> Iterator[Row]:
         key = (evidence.recording, evidence.start, evidence.text)
         if evidence.text != evidence.heard and key not in told:
             told.add(key)
-            yield Row(SAID, evidence.text, recording=evidence.recording, start=evidence.start)
+            yield Row(
+                SAID, evidence.text, None, None, evidence.recording, evidence.start, evidence.end
+            )
 
 
 def _lines(result: Result) -> Iterator[Line]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from spokenfor.record.search import CLOSE, OPEN, Answer, Hit, Place
+from spokenfor.record.search import Answer
+from spokenfor.record.search_hits import CLOSE, OPEN, Hit, Place
 from spokenfor.record.search_repeats import Repeat
 from spokenfor.reporting.wording import clock, day_and_time
 from spokenfor.web.library import place_id

@@ -7,7 +7,8 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from spokenfor.record.search import Answer, Scope, day, find
+from spokenfor.record.search import Answer, day, find
+from spokenfor.record.search_hits import Scope
 from spokenfor.record.search_repeats import repeats
 from spokenfor.web.found import found_rows, repeat_rows
 from spokenfor.web.render import page
