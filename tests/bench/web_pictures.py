@@ -13,7 +13,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 from tests.cli.command import piece
-from tests.reporting.conftest import ARGUMENTS
+from tests.conftest import ARGUMENTS
 from tests.web.workbench import Workbench
 
 from spokenfor.samples import sample_sounds

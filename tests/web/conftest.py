@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 from tests.cli.command import piece
-from tests.reporting.conftest import ARGUMENTS
+from tests.conftest import Launch
 from tests.web.walks import kept
 from tests.web.workbench import Workbench
 
@@ -24,22 +23,14 @@ def narration(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def browser(narration: Path) -> Iterator[Browser]:
-    chromium = shutil.which("chromium") or shutil.which("google-chrome")
-    if chromium is None and not os.environ.get("CI"):
-        pytest.skip("no Chromium on this machine")
-    microphone = [
+def browser(launch: Launch, narration: Path) -> Browser:
+    """Chromium whose microphone hears the narration."""
+    return launch(
         "--use-fake-ui-for-media-stream",
         "--use-fake-device-for-media-stream",
         f"--use-file-for-fake-audio-capture={narration}",
         "--autoplay-policy=no-user-gesture-required",
-    ]
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=chromium, args=[*ARGUMENTS, *microphone]
-        )
-        yield opened
-        opened.close()
+    )
 
 
 @pytest.fixture(scope="session")

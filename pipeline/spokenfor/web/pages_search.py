@@ -39,7 +39,8 @@ def search(
         answer = find(bench.library.root, words.split(), scope, limit=_SHOWN)
     asked = {"q": words, "asset": asset, "since": since, "until": until}
     rows = list(found_rows(answer)) if answer else []
-    return page(request, "search.html", asked=asked, answer=answer, rows=rows, most=_SHOWN)
+    shown = sum(len(one.hits) for one in rows)
+    return page(request, "search.html", asked=asked, answer=answer, rows=rows, shown=shown)
 
 
 @router.get("/asset")
