@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import json
 
+from PIL import Image
 from playwright.sync_api import Page, expect
 from tests.web.workbench import Workbench
 
@@ -97,6 +99,11 @@ def test_decisions_are_taken_with_keys_alone(visit, bench: Workbench):
     assert actions == ["check", "accept", "change_status"]
     page.get_by_role("link", name="Log", exact=True).click()
     expect(page.locator("table").first).to_contain_text("heard it again")
+    reviewed = bench.root / "r07/reviewed.html"
+    bench.until(lambda: reviewed.exists() and "heard it again" in reviewed.read_text())
+
+
+# ( / "r07/reviewed.html").read_text())
 
 
 def test_two_people_deciding_at_once_are_told(visit, bench: Workbench):
@@ -134,7 +141,7 @@ def test_sound_is_answered_by_range(shared: Workbench):
 
 def test_files_are_dropped_and_a_broken_one_is_explained(visit, bench: Workbench):
     page = visit(bench, f"/inspections/{bench.new()}/record")
-    page.get_by_label("Drop recordings here").set_input_files(
+    page.get_by_label("Drop recordings or photos here").set_input_files(
         [
             {"name": "notes.txt", "mimeType": "text/plain", "buffer": b"no sound"},
             {"name": "walk.wav", "mimeType": "audio/wav", "buffer": b"RIFF\x10\0\0\0WAVEjunk" * 9},
@@ -160,9 +167,13 @@ def test_a_second_recording_is_added_to_what_was_checked(visit, bench: Workbench
         "mimeType": "audio/wav",
         "buffer": narration.read_bytes() + b"\0\0",
     }
-    page.get_by_label("Drop recordings here").set_input_files([twin])
-    expect(page.locator("#sounds li")).to_contain_text("again.wav")
+    taken = io.BytesIO()
+    Image.new("RGB", (64, 48), "grey").save(taken, "JPEG")
+    photo = {"name": "oleo.jpg", "mimeType": "image/jpeg", "buffer": taken.getvalue()}
+    page.get_by_label("Drop recordings or photos here").set_input_files([twin, photo])
+    expect(page.locator("#sounds li")).to_have_count(2)
     page.get_by_role("button", name="Check").click()
     page.wait_for_url(lambda url: not url.endswith("/record"), timeout=60_000)
     expect(page.locator(".about")).to_contain_text("2 recordings")
     assert (bench.root / name / "earlier/1/report.json").is_file()
+    until(page, "document.querySelector('#photos img').naturalWidth === 64")

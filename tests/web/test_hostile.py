@@ -132,6 +132,8 @@ HOSTILE = {
     "negative length": lambda b: raw(b, f"POST /inspections HTTP/1.1\r\nHost: {b.base[7:]}\r\nCookie: {cookie(b)}\r\nContent-Length: -1\r\n\r\n".encode()),
     "program as sound": lambda b: file_to(b, "walk.exe", b"MZ" + bytes(99)),
     "page called sound": lambda b: file_to(b, "walk.wav", b"<script>alert(1)</script>" + bytes(64)),
+    "page called photo": lambda b: file_to(b, "photo.jpg", b"<svg onload=alert(1)>" + bytes(64)),
+    "photo that is not there": lambda b: b.client.get("/inspections/r07/photos/0").status_code,
     "empty file": lambda b: file_to(b, "walk.wav", b""),
     "no name": lambda b: file_to(b, "", b"RIFF"),
     "name that leads upwards": lambda b: file_to(b, "../../walk", CAPTIONS.encode()),

@@ -18,13 +18,16 @@ from spokenfor.reporting.gaps import (
     not_covered,
     tally,
     unheard_seconds,
+    without_finding,
     zones_in_order,
 )
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.lines import Lines, findings_in_order, flagged_in_order
 from spokenfor.reporting.policy import policy_hash
+from spokenfor.reporting.review_shown import ReviewShown
 from spokenfor.reporting.sound_quality import sound_lines
+from spokenfor.reporting.thumbnails import CLOCK_WORDS, Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.reporting.walk_order import out_of_order
 from spokenfor.reporting.walk_strip import walk_strip
@@ -42,21 +45,44 @@ FILTERS = {"clock": clock, "duration": duration, "counted": counted, "listed": l
 """What the templates of a report say numbers and names with."""
 
 
-def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
-    """Render the page. `sound` gives the address of each recording that can be played."""
+def report_html(
+    result: Result,
+    transcript: Transcript,
+    sound: Mapping[int, str],
+    pictures: Mapping[str, Picture] | None = None,
+    review: ReviewShown | None = None,
+) -> str:
+    """Render the page. `sound` gives the address of each recording that can be played, `pictures` what can be
+    shown of each photo, by id. With `review` the result is the reviewed one, and what people decided stands
+    first and beside each line."""
     style = "".join(map(static_text, ("tokens.css", "page.css", "print.css")))
     script = static_text("page.js")
+    contents = page_contents(result, transcript, sound)
+    contents["photos"] = photo_lines(result, pictures or {}, Timeline(result.recordings, sound))
+    if review is not None:
+        contents |= _reviewed(result, review)
     return (
         _environment()
         .get_template("report.html")
         .render(
-            page_contents(result, transcript, sound),
+            contents,
             style=style,
             script=script,
             style_hash=policy_hash(style),
             script_hash=policy_hash(script),
         )
     )
+
+
+def _reviewed(result: Result, review: ReviewShown) -> dict[str, Any]:
+    """What a review changes on the page."""
+    return {
+        "review": review,
+        "made_by_person": without_finding(result),
+        "decided": review.by_subject,
+        "settled": review.settled,
+        "listen_first": [one for one in listen_first(result) if one.id not in review.settled],
+    }
 
 
 @cache
@@ -97,7 +123,6 @@ def page_contents(
         "flagged": [lines.flagged(one) for one in flagged_in_order(result)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
-        "listen_first": listen_first(result),
         "stray": lines.stray(),
         "strip": walk_strip(result, timeline),
         "repairs": [(one, timeline.passage(one.evidence)) for one in result.repairs],
@@ -114,6 +139,13 @@ def page_contents(
         "heard": heard_lines(transcript, result, timeline),
         "sound": sound,
         "sound_lines": sound_lines(result.recordings, timeline),
+        "listen_first": listen_first(result),
+        "photos": [],
+        "clock_words": CLOCK_WORDS,
+        "review": None,
+        "made_by_person": [],
+        "decided": {},
+        "settled": frozenset(),
     }
 
 

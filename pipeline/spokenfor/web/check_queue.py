@@ -118,13 +118,14 @@ class Queue:
 
     def _request(self, draft: str) -> dict[str, object]:
         asked = self._drafts.asked(draft)
-        sounds = self._drafts.sounds(draft)
+        sounds = [one for one in self._drafts.sounds(draft) if one.file is not None]
         return {
             "job": "check",
             "out": str(self._library.target(draft)),
             "cache": str(self._library.sound),
-            "sounds": [str(one.file) for one in sounds if one.file and not one.is_captions],
-            "captions": [str(one.file) for one in sounds if one.file and one.is_captions],
+            "sounds": [(str(one.file), one.began) for one in sounds if one.kind == "sound"],
+            "captions": [str(one.file) for one in sounds if one.kind == "captions"],
+            "photos": [str(one.file) for one in sounds if one.kind == "photo"],
             "asset": asked.asset,
             "pack": asked.pack,
             "by": asked.by,

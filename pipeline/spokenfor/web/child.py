@@ -11,7 +11,7 @@ import os
 import resource
 import sys
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -59,32 +59,37 @@ def _bind(limits: Limits) -> None:
 
 def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     from spokenfor.check import Request, check
-    from spokenfor.record.digests import sha256_of_file
-    from spokenfor.record.folder import extended, is_inspection, open_inspection
-    from spokenfor.record.keep import Asked, keep
+    from spokenfor.record.adding import added
+    from spokenfor.record.folder import is_inspection, open_inspection
+    from spokenfor.record.keep import keep
 
     out = Path(asked["out"])
-    sounds = [Path(one) for one in asked["sounds"]]
-    captions = [Path(one) for one in asked["captions"]]
+    known: set[str] = set()
+    if is_inspection(out):
+        settings = open_inspection(out).settings
+        known = {one.sha256 for one in [*settings.files(), *settings.photos]}
+    given = [(Path(path), began) for path, began in asked["sounds"]]
+    # What is kept already comes from a run whose end nobody heard of.
+    new = [(path, began) for path, began in given if _sha256(path) not in known]
+    photos = [one for one in map(Path, asked["photos"]) if _sha256(one) not in known]
+    captions = [one for one in map(Path, asked["captions"]) if _sha256(one) not in known]
+    if known and not (new or photos or captions):
+        return
     if len(captions) > 1:
         raise InputError("More than one transcript was given", "Leave one")
-    request: Asked = Request(
-        sounds=sounds,
+    request = Request(
+        sounds=[path for path, _ in new],
         pack=asked["pack"],
         asset=asked["asset"],
         by=asked["by"],
         captions=captions[0] if captions else None,
+        photos=photos,
+        started=[began for _, began in new] if any(began for _, began in new) else (),
     )
-    if is_inspection(out):
-        settings = open_inspection(out).settings
-        known = {one.sha256 for one in settings.files()}
-        sounds = [one for one in sounds if sha256_of_file(one) not in known]
-        if not sounds:
-            return  # kept already, by a run whose end nobody heard of
-        request = extended(out, sounds)
-    _prepare(sounds, Path(asked["cache"]), limits)
-    again = (request.sounds, request.pack, request.asset, request.by, request.model)
-    result, transcript = check(Request(*again, request.captions), _progress)
+    if known:
+        request = added(out, request)
+    _prepare(request.sounds, Path(asked["cache"]), limits)
+    result, transcript = check(request, _progress)
     _say(stage="Writing the reports", done=0.0, total=0.0)
     keep(out, request, result, transcript, embed=False)
 
@@ -100,8 +105,9 @@ def _replay(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
     from spokenfor.record.replay import replay
 
     def again(one: Extended) -> tuple[Result, Transcript]:
-        _prepare(list(one.sounds), Path(asked["cache"]), limits)
-        request = Request(one.sounds, one.pack, one.asset, one.by, one.model, one.captions)
+        _prepare(one.sounds, Path(asked["cache"]), limits)
+        fields = (one.sounds, one.pack, one.asset, one.by, one.model, one.captions)
+        request = Request(*fields, photos=one.photos, photo_clock=one.photo_clock)
         return check(request, _progress)
 
     outcome = replay(Path(asked["bag"]), again)
@@ -117,7 +123,7 @@ def _list(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
     return {"rows": [(mark, asdict(row)) for mark, row in rows]}
 
 
-def _prepare(sounds: list[Path], cache: Path, limits: Limits) -> None:
+def _prepare(sounds: Sequence[Path], cache: Path, limits: Limits) -> None:
     from spokenfor.web.sound import prepare
 
     seconds = 0.0
@@ -125,6 +131,12 @@ def _prepare(sounds: list[Path], cache: Path, limits: Limits) -> None:
         _say(stage=f"Reading {path.name}", done=0.0, total=0.0)
         seconds += prepare(path, cache, limits.longest)
     _say(seconds=seconds)
+
+
+def _sha256(path: Path) -> str:
+    from spokenfor.record.digests import sha256_of_file
+
+    return sha256_of_file(path)
 
 
 def _progress(stage: str, done: float, total: float) -> None:

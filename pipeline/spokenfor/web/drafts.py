@@ -13,6 +13,7 @@ import os
 import shutil
 import time
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal
 
@@ -24,6 +25,7 @@ from spokenfor.web.library import Library, NotThereError, put
 
 State = Literal["collecting", "waiting", "working", "failed"]
 CAPTION_SUFFIXES = {".vtt", ".srt"}
+PHOTO_SUFFIXES = {".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".tif", ".tiff"}
 _ASKED, _JOB, _SOUNDS, _PIECES = "asked.json", "job.json", "sounds", "pieces"
 _BLOCK = 1 << 20
 
@@ -49,17 +51,22 @@ class Job(Model):
 
 @dataclass(frozen=True)
 class DraftSound:
-    """One recording of a draft: `file` is None while it is in `pieces` pieces."""
+    """One recording (or transcript, or photo) of a draft: `file` is None while it is in `pieces` pieces;
+    `began` is the moment (ISO 8601) at which it began where it was recorded here, else empty."""
 
     number: int
     name: str
     size: int
     file: Path | None
     pieces: int = 0
+    began: str = ""
 
     @property
-    def is_captions(self) -> bool:
-        return Path(self.name).suffix.lower() in CAPTION_SUFFIXES
+    def kind(self) -> Literal["sound", "captions", "photo"]:
+        suffix = Path(self.name).suffix.lower()
+        if suffix in CAPTION_SUFFIXES:
+            return "captions"
+        return "photo" if suffix in PHOTO_SUFFIXES else "sound"
 
 
 class Drafts:
@@ -101,31 +108,39 @@ class Drafts:
         for path in sorted((self._folder(draft) / _SOUNDS).iterdir()):
             files = [one for one in path.iterdir() if one.is_file() and one.name[0] != "."]
             pieces = list((path / _PIECES).glob("[0-9]*")) if (path / _PIECES).is_dir() else []
+            mark = next(iter(path.glob(".suffix.*")), None)
+            began = mark.read_text() if mark is not None else ""
+            number = int(path.name)
             if files:
                 size = files[0].stat().st_size
-                found.append(DraftSound(int(path.name), files[0].name, size, files[0]))
-            elif (path / _PIECES).is_dir():
-                suffix = next(iter(path.glob(".suffix.*"))).suffix
+                found.append(DraftSound(number, files[0].name, size, files[0], began=began))
+            elif mark is not None and (path / _PIECES).is_dir():
                 size = sum(one.stat().st_size for one in pieces)
-                name = f"recorded-{path.name}{suffix}"
-                found.append(DraftSound(int(path.name), name, size, None, len(pieces)))
+                name = f"recorded-{path.name}{mark.suffix}"
+                found.append(DraftSound(number, name, size, None, len(pieces), began))
         return found
 
     def begin_recording(self, draft: str, suffix: str) -> int:
         """A place for a recording that will come in pieces; its number."""
         place = self._new_place(draft)
-        (place / f".suffix{suffix}").touch()
+        began = datetime.now(UTC).isoformat(timespec="milliseconds")
+        put(place / f".suffix{suffix}", began.encode())
         (place / _PIECES).mkdir()
         sync_folder(place)
         return int(place.name)
 
-    def add_file(self, draft: str, arrived: Path, name: str) -> DraftSound:
-        """Move a file that has arrived whole into a draft. The very same file again is not added twice."""
+    def add_file(
+        self, draft: str, arrived: Path, name: str, changed: float | None = None
+    ) -> DraftSound:
+        """Move a file that has arrived whole into a draft; `changed` is its own time of change (seconds since
+        1970), which tells when it was recorded. The very same file again is not added twice."""
         sha256, size = sha256_of_file(arrived), arrived.stat().st_size
         for one in self.sounds(draft):
             same = one.file is not None and one.size == size
             if same and one.file is not None and sha256_of_file(one.file) == sha256:
                 return one
+        if changed is not None:
+            os.utime(arrived, (changed, changed))
         place = self._new_place(draft)
         arrived.rename(place / name)
         sync_folder(place)

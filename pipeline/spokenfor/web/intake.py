@@ -13,7 +13,7 @@ from pathlib import Path
 from spokenfor.errors import InputError
 from spokenfor.record.settings import plain_name
 from spokenfor.reporting.sound_source import SOUND_KINDS
-from spokenfor.web.drafts import CAPTION_SUFFIXES, Asked, Drafts
+from spokenfor.web.drafts import CAPTION_SUFFIXES, PHOTO_SUFFIXES, Asked, Drafts
 from spokenfor.web.library import Library
 from spokenfor.web.limits import Limits
 from spokenfor.web.opened import Shelf
@@ -25,6 +25,9 @@ _BEGINNINGS = (
     (0, b"RIFF"), (0, b"RF64"), (0, b"fLaC"), (0, b"OggS"), (0, b"ID3"), (0, b"#!AMR"),
     (0, b"\x1aE\xdf\xa3"), (4, b"ftyp"), (0, b"FORM"), (0, b"caff"), (0, b"\xff\xfb"),
     (0, b"\xff\xfa"), (0, b"\xff\xf3"), (0, b"\xff\xf2"), (0, b"\xff\xf1"), (0, b"\xff\xf9"),
+)  # fmt: skip
+_PICTURES = (
+    (0, b"\xff\xd8\xff"), (0, b"\x89PNG"), (8, b"WEBP"), (4, b"ftyp"), (0, b"II*\0"), (0, b"MM\0*"),
 )  # fmt: skip
 RECORDED = {"audio/webm": ".webm", "video/webm": ".webm", "audio/ogg": ".ogg", "audio/mp4": ".m4a"}
 """What browsers record, and the suffix that it is stored under."""
@@ -65,10 +68,10 @@ def open_draft(library: Library, drafts: Drafts, shelf: Shelf, name: str) -> Non
 def stored_name(name: str) -> str:
     """The name that a file is stored under. Raises InputError for a kind that is not taken."""
     plain = plain_name(name.replace("\\", "/").rpartition("/")[2])
-    if Path(plain).suffix.lower() not in {*SOUND_KINDS, *CAPTION_SUFFIXES}:
+    if Path(plain).suffix.lower() not in {*SOUND_KINDS, *CAPTION_SUFFIXES, *PHOTO_SUFFIXES}:
         raise InputError(
             "This kind of file is not taken",
-            f"Give sound ({', '.join(sorted(SOUND_KINDS))}) or a transcript (.vtt, .srt)",
+            f"Give sound ({', '.join(sorted(SOUND_KINDS))}), a transcript (.vtt, .srt) or photos",
         )
     return plain.lstrip(".-") if plain.startswith((".", "-")) else plain
 
@@ -102,10 +105,16 @@ def refuse_other_content(path: Path, name: str, limits: Limits) -> None:
         first = file.read(_BEGINNING)
     if Path(name).suffix.lower() in CAPTION_SUFFIXES:
         fits = b"\0" not in first and path.stat().st_size <= limits.captions
+    elif Path(name).suffix.lower() in PHOTO_SUFFIXES:
+        fits = _begins(first, _PICTURES) and path.stat().st_size <= limits.photo
     else:
-        fits = any(first[at : at + len(mark)] == mark for at, mark in _BEGINNINGS)
+        fits = _begins(first, _BEGINNINGS)
     if not first or not fits:
         raise InputError(
             f"{name} is {'empty' if not first else 'not what its name says'}",
-            "Give the sound file itself, such as wav, flac, mp3, m4a, ogg, opus, webm or amr",
+            "Give the file itself: sound such as wav, flac, mp3, m4a, ogg, opus, webm or amr",
         )
+
+
+def _begins(first: bytes, marks: tuple[tuple[int, bytes], ...]) -> bool:
+    return any(first[at : at + len(mark)] == mark for at, mark in marks)

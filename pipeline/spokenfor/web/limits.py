@@ -19,7 +19,8 @@ class Limits:
     piece: int = 16 * MIB
     file: int = 1024 * MIB
     captions: int = 4 * MIB
-    sounds: int = 40
+    photo: int = 64 * MIB
+    sounds: int = 200
     pieces: int = 20_000
     free: int = 256 * MIB
     memory: int = 2048 * MIB

@@ -14,9 +14,11 @@ from spokenfor.record.bag import PAYLOAD, refuse_unsafe
 from spokenfor.record.durable import unfinished
 from spokenfor.record.folder import Inspection, open_inspection, read_inspection
 from spokenfor.record.log import LOG_FILE
-from spokenfor.record.reviewed import Reviewed, reviewed
+from spokenfor.record.outcome import Reviewed
+from spokenfor.record.reviewed import reviewed
 from spokenfor.record.settings import SETTINGS_FILE
 from spokenfor.reporting.page import page_contents
+from spokenfor.reporting.thumbnails import Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
 from spokenfor.web.bags import bag_folder
 from spokenfor.web.library import Library, NotThereError
@@ -60,7 +62,15 @@ class Opened:
     @cached_property
     def contents(self) -> dict[str, Any]:
         """What the report's own templates show, of the reviewed result."""
-        return page_contents(self.review.result, self.inspection.transcript, self.sound)
+        result = self.review.result
+        contents = page_contents(result, self.inspection.transcript, self.sound)
+        addresses = [f"{self.base}/photos/{number}" for number in range(len(result.photos))]
+        shown = {
+            one.id: Picture(address, address)
+            for one, address in zip(result.photos, addresses, strict=True)
+        }
+        contents["photos"] = photo_lines(result, shown, self.timeline)
+        return contents
 
     def recording(self, number: int) -> tuple[str, Path]:
         """SHA-256 and file of a recording. Raises NotThereError."""
@@ -68,6 +78,13 @@ class Opened:
         if not 0 <= number < len(rows):
             raise NotThereError("There is no such recording", "Load the page again")
         return rows[number].sha256, inside(self.folder, rows[number].path)
+
+    def photo(self, number: int) -> Path:
+        """The file of a photo. Raises NotThereError."""
+        rows = self.inspection.settings.photos
+        if not 0 <= number < len(rows):
+            raise NotThereError("There is no such photo", "Load the page again")
+        return inside(self.folder, rows[number].path)
 
 
 class Shelf:
@@ -110,10 +127,10 @@ def inside(folder: Path, path: str) -> Path:
         found = (folder / path).resolve(strict=True)
     except (OSError, InputError):
         raise NotThereError(
-            "The recording is not in its folder", "Restore it from a copy or a sealed bag"
+            "The file is not in its folder", "Restore it from a copy or a sealed bag"
         ) from None
     if not found.is_relative_to(folder.resolve()) or not found.is_file():
-        raise NotThereError("The recording is not in its folder", "Restore it from a copy")
+        raise NotThereError("The file is not in its folder", "Restore it from a copy")
     return found
 
 

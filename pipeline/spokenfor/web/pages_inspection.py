@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from fastapi import APIRouter, Path, Query, Request
 from starlette.responses import FileResponse, RedirectResponse, Response
@@ -16,7 +16,17 @@ from spokenfor.web.word_lines import PAGE, page_of, word_lines
 router = APIRouter(prefix="/{kind}/{name}")
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
 FileName = Literal[
-    "report.json", "report.html", "report.pdf", "items.csv", "findings.csv", "transcript.vtt"
+    "report.html",
+    "report.json",
+    "report.pdf",
+    "items.csv",
+    "findings.csv",
+    "transcript.vtt",
+    "reviewed.html",
+    "reviewed.json",
+    "hand-over.csv",
+    "hand-over.json",
+    "summary.md",
 ]
 
 
@@ -27,7 +37,10 @@ def first(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
     if waiting and not bench.library.has_inspection(name):
         return RedirectResponse(f"/inspections/{name}/record", status_code=303)
     opened = bench.shelf.open(kind, name)
-    return page(request, "first.html", opened=opened, waiting=waiting, **opened.contents)
+    files = [one for one in get_args(FileName) if (opened.folder / one).is_file()]
+    return page(
+        request, "first.html", opened=opened, waiting=waiting, files=files, **opened.contents
+    )
 
 
 @router.get("/walk")

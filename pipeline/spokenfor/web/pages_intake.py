@@ -65,13 +65,16 @@ async def add_file(
     bench: Bench,
     name: Name,
     file: Annotated[str, Query(alias="name", min_length=1, max_length=1000)],
+    changed: Annotated[float | None, Query(ge=0, le=4e9, allow_inf_nan=False)] = None,
 ) -> dict[str, Any]:
     """Store a file that comes as the body; it is on the disk when the answer is given."""
     kept = stored_name(file)
     await asyncio.to_thread(_room, bench, name, request)
     async with received(request.stream(), bench.library) as arrived:
         await asyncio.to_thread(refuse_other_content, arrived, kept, bench.limits)
-        return _as_json(await asyncio.to_thread(bench.drafts.add_file, name, arrived, kept))
+        return _as_json(
+            await asyncio.to_thread(bench.drafts.add_file, name, arrived, kept, changed)
+        )
 
 
 @router.post("/recordings", dependencies=[Csrf])
@@ -192,7 +195,7 @@ def _room(bench: Workbench, name: str, request: Request, *, more: bool = True) -
     room_for(bench.library, bench.limits, int(request.headers.get("content-length", "0")))
     if more and len(bench.drafts.sounds(name)) >= bench.limits.sounds:
         raise TooManyError(
-            f"An inspection takes {bench.limits.sounds} recordings", "Start another inspection"
+            f"An inspection takes {bench.limits.sounds} files", "Start another inspection"
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Form, Path, Request
+from fastapi import APIRouter, BackgroundTasks, Form, Path, Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from spokenfor.errors import InputError
@@ -40,7 +40,9 @@ Decided = Literal[
 def review(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
     """Every line that a person may decide on, those to be decided first."""
     opened = bench.shelf.open(kind, name)
-    return page(request, "review.html", opened=opened, rows=review_list(opened), **opened.contents)
+    return page(
+        request, "deciding.html", opened=opened, rows=review_list(opened), **opened.contents
+    )
 
 
 @router.get("/log")
@@ -55,6 +57,7 @@ def log(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
 def take(
     request: Request,
     bench: Bench,
+    later: BackgroundTasks,
     name: Name,
     action: Annotated[Decided, Form()],
     subject: Annotated[str, Form(max_length=300)],
@@ -73,6 +76,7 @@ def take(
         Action(action), subject, by, why or None, status or None, item or None, words, start, end
     )
     entry = decide(folder, wanted, seen=seen)
+    later.add_task(bench.derived.write, folder)
     if "text/html" in request.headers.get("accept", ""):
         where = "log" if subject == INSPECTION else "review"
         return RedirectResponse(f"/inspections/{name}/{where}", status_code=303)

@@ -1,4 +1,4 @@
-"""The sound of an inspection or bag: to be played from any second (HTTP ranges), and drawn."""
+"""The sound and photos of an inspection or bag: sound to be played from any second (HTTP ranges), and drawn."""
 
 from __future__ import annotations
 
@@ -21,6 +21,12 @@ from spokenfor.web.waveform import waveform
 router = APIRouter(prefix="/{kind}/{name}")
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
 _one_at_a_time = asyncio.Lock()
+_SHOWN = {
+    ".jpg": "image/jpeg",
+    ".jpeg": "image/jpeg",
+    ".png": "image/png",
+    ".webp": "image/webp",
+}
 
 
 @router.get("/sound/{number}")
@@ -31,6 +37,16 @@ async def sound(bench: Bench, kind: Kind, name: Name, number: int) -> Response:
     await _prepared(bench, opened)
     file = listening_file(bench.library.sound, sha256, path)
     return FileResponse(file, media_type=media_type(file))
+
+
+@router.get("/photos/{number}")
+def photo(bench: Bench, kind: Kind, name: Name, number: int) -> Response:
+    """A photo as it was taken; what browsers do not show is given as a file."""
+    path = bench.shelf.open(kind, name).photo(number)
+    shown = _SHOWN.get(path.suffix.lower())
+    if shown is None:
+        return FileResponse(path, filename=path.name, media_type="application/octet-stream")
+    return FileResponse(path, media_type=shown)
 
 
 @router.get("/waveform")

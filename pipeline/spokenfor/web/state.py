@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 from fastapi import Depends, Request
 
 from spokenfor.web.check_queue import Queue
+from spokenfor.web.deriving import Deriving
 from spokenfor.web.drafts import Drafts
 from spokenfor.web.library import Library
 from spokenfor.web.limits import Limits
@@ -31,6 +32,7 @@ class Workbench:
         self.drafts = Drafts(self.library)
         self.listing = Listing(self.library, self.drafts)
         self.shelf = Shelf(self.library)
+        self.derived = Deriving()
         self.queue = Queue(self.library, self.drafts, self.limits)
         self.replays = Replays(self.library, self.queue, self.limits)
 

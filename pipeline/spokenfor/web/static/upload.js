@@ -18,7 +18,7 @@ export const stored = (name, size) => {
 
 const send = (file, line) => new Promise((done) => {
   const request = new XMLHttpRequest(); // fetch does not tell how much has been sent
-  request.open("POST", `${base}/files?name=${encodeURIComponent(file.name)}`);
+  request.open("POST", `${base}/files?name=${encodeURIComponent(file.name)}&changed=${file.lastModified / 1000}`);
   request.setRequestHeader("X-CSRF", csrf);
   request.setRequestHeader("Content-Type", "application/octet-stream");
   request.setRequestHeader("Accept", "application/json");
