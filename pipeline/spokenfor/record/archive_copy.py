@@ -12,7 +12,8 @@ from spokenfor.models import Item
 from spokenfor.record.durable import sync_folder, write_synced, writing
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import Inspection, open_inspection
-from spokenfor.record.reviewed import Reviewed, reviewed, standing
+from spokenfor.record.outcome import Reviewed
+from spokenfor.record.reviewed import reviewed, standing
 from spokenfor.record.subjects import INSPECTION
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.pdf import PDF_FILE, report_pdf
@@ -151,6 +152,10 @@ def _what(entry: Entry, items: dict[str, Item]) -> str:
             return f"Corrected the time of {heard} to {entry.start:g} to {entry.end:g} s"
         case Action.ADD_NOTE:
             return f"Noted on {label}: {entry.words}"
+        case Action.SHIFT_PHOTOS:
+            return f"Shifted all photos by {entry.seconds or 0.0:+g} s against the clock"
+        case Action.PLACE_PHOTO:
+            return f"Placed the photo {label} at {entry.start or 0.0:g} s"
         case Action.REOPEN:
             return f"Reopened {label}"
         case Action.SEAL:

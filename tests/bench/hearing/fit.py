@@ -24,7 +24,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.reading.sound_rule import features
 
 RULE = Path(__file__).parents[3] / "pipeline/spokenfor/reading/sound_rule.json"
-RIDGE = 1.0
+RIDGE = 3.0
 THRESHOLDS = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 Matrix = NDArray[np.float64]
 
