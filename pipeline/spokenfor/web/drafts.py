@@ -21,7 +21,7 @@ from spokenfor.errors import InputError
 from spokenfor.models import Model
 from spokenfor.record.digests import sha256_of_file
 from spokenfor.record.durable import sync_folder
-from spokenfor.web.library import Library, NotThereError, put
+from spokenfor.web.library import Library, NotThereError, is_plain, put
 
 State = Literal["collecting", "waiting", "working", "failed"]
 CAPTION_SUFFIXES = {".vtt", ".srt"}
@@ -89,7 +89,7 @@ class Drafts:
 
     def exists(self, draft: str) -> bool:
         """Whether there is a draft of this id."""
-        return draft in self.ids()
+        return is_plain(draft) and (self._library.drafts / draft).is_dir()
 
     def asked(self, draft: str) -> Asked:
         """Raises NotThereError where there is no such draft."""
@@ -255,7 +255,7 @@ class Drafts:
                 return home / f"{number:02}"
 
     def _folder(self, draft: str) -> Path:
-        if draft not in self.ids():
+        if not self.exists(draft):
             raise NotThereError("There is no such inspection", "Go back to the list")
         return self._library.drafts / draft
 

@@ -103,9 +103,14 @@ class Library:
                     yield Path(entry.path)
 
 
+def is_plain(name: str) -> bool:
+    """Whether a name can be an id as it is: letters, digits, dots, dashes, not beginning with a dot."""
+    return _PLAIN.fullmatch(name) is not None
+
+
 def place_id(path: Path) -> str:
     """The id of a folder: its name where that is plain, else a number made from it."""
-    if _PLAIN.fullmatch(path.name):
+    if is_plain(path.name):
         return path.name
     import hashlib
 

@@ -61,7 +61,9 @@ const take = async (files) => {
 
 const drop = document.getElementById("drop");
 const pick = document.getElementById("pick");
-pick.addEventListener("change", () => take([...pick.files]).then(() => { pick.value = ""; }));
+const takePicked = () => take([...pick.files]).then(() => { pick.value = ""; });
+pick.addEventListener("change", takePicked);
+if (pick.files.length) takePicked(); // chosen before this script was there
 for (const name of ["dragover", "dragenter"]) {
   drop.addEventListener(name, (event) => { event.preventDefault(); drop.classList.add("over"); });
 }
