@@ -9,7 +9,7 @@ from fastapi import APIRouter, Form, Query, Request
 from starlette.responses import RedirectResponse, Response
 
 from spokenfor.errors import InputError
-from spokenfor.packs.load import load_pack, pack_names
+from spokenfor.packs.load import pack_head, pack_names
 from spokenfor.record.review import one_line
 from spokenfor.web.csrf import Csrf
 from spokenfor.web.drafts import Asked
@@ -45,7 +45,7 @@ def inspections(
 @router.get("/new")
 def new(request: Request) -> Response:
     """The form for a new inspection."""
-    packs = [(name, load_pack(name).head.title) for name in pack_names()]
+    packs = [(name, pack_head(name).title) for name in pack_names()]
     return page(request, "new.html", packs=packs)
 
 
