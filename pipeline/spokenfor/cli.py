@@ -16,6 +16,7 @@ from spokenfor.packs.commands import pack_app
 from spokenfor.record import pdf_commands, search_commands
 from spokenfor.record.commands import add_commands
 from spokenfor.say_command import add_command as add_say_command
+from spokenfor.web.commands import add_commands as add_web_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -152,6 +153,7 @@ def doctor() -> None:
 
 add_commands(app)
 learning.add_commands(pack_app)
+add_web_commands(app)
 add_comparing(app)
 
 

@@ -73,7 +73,15 @@ def compare_walks(walks: Sequence[Walk], reference: Walk | None = None) -> Compa
 
     Raises InputError for fewer than two walks, for one given twice, and where no line of a sheet is common.
     """
-    ordered = in_order(walks, reference)
+    return _held(in_order(walks, reference))
+
+
+def one_walk(walk: Walk) -> Comparison:
+    """A walk beside the sheet alone, for pages that show nobody else's."""
+    return _held([walk])
+
+
+def _held(ordered: list[Walk]) -> Comparison:
     sheet = common_sheet(ordered)
     return Comparison(
         walks=ordered,

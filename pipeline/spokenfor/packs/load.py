@@ -102,6 +102,11 @@ def pack_folder(name: str) -> Path:
     )
 
 
+def pack_head(name: str) -> PackHead:
+    """Name, title and version of a pack without reading the rest of it. Raises InputError as load_pack."""
+    return _read(pack_folder(name) / "pack.yaml", PackHead)
+
+
 def load_pack(name: str) -> Pack:
     """The pack called `name` (or at that path); read once per process, and again when a file of it changed.
 

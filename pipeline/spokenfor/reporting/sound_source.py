@@ -12,7 +12,7 @@ from spokenfor.models import Recording
 
 EMBED_AT_MOST = 3_000_000  # bytes of all files together; in the page they grow by a third
 
-_KINDS = {
+SOUND_KINDS = {
     ".wav": "audio/wav",
     ".flac": "audio/flac",
     ".mp3": "audio/mpeg",
@@ -26,6 +26,7 @@ _KINDS = {
     ".amr": "audio/amr",
     ".3gp": "audio/3gpp",
 }
+"""Media types of the sound files that are taken, by suffix (registry of IANA, from memory)."""
 
 
 def sound_files(recordings: Sequence[Recording], sounds: Sequence[Path]) -> dict[int, Path]:
@@ -47,10 +48,14 @@ def embeds(files: Sequence[Path], embed: bool | None) -> bool:
     return sum(path.stat().st_size for path in files) <= EMBED_AT_MOST
 
 
+def media_type(path: Path) -> str:
+    """What kind of sound a file is by its name (media types of IANA, from memory)."""
+    return SOUND_KINDS.get(path.suffix.lower(), "application/octet-stream")
+
+
 def embedded(path: Path) -> str:
     """The file as a data: address (RFC 2397). Raises OSError."""
-    kind = _KINDS.get(path.suffix.lower(), "application/octet-stream")
-    return f"data:{kind};base64,{base64.b64encode(path.read_bytes()).decode('ascii')}"
+    return f"data:{media_type(path)};base64,{base64.b64encode(path.read_bytes()).decode('ascii')}"
 
 
 def linked(path: Path, out: Path) -> str:

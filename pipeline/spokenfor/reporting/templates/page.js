@@ -18,7 +18,7 @@
     const { audio, button } = playing;
     playing = null;
     audio.pause();
-    button.classList.remove("on");
+    if (button) button.classList.remove("on");
     now.textContent = "Stopped.";
   };
 
@@ -36,27 +36,33 @@
     if (playing && playing.audio === audio) stop();
   };
 
-  const play = (button) => {
-    const again = playing && playing.button === button;
+  // Plays seconds of one recording; `button` is what asked for it, if any.
+  const start = (recording, seconds, until, said, button) => {
     stop();
-    if (again) return;
-    const audio = document.getElementById(`sound-${button.dataset.r}`);
-    const from = Math.max(0, Number(button.dataset.s) - pad);
+    const audio = document.getElementById(`sound-${recording}`);
     show(audio.closest(".sound"));
     for (const one of dock.querySelectorAll("audio")) if (one !== audio) one.pause();
     if (audio.error) return fault(audio);
-    playing = { audio, button, until: Number(button.dataset.e) + pad };
-    button.classList.add("on");
-    now.textContent = button.getAttribute("aria-label").replace("Play", "Playing");
+    const mine = { audio, button, until };
+    playing = mine;
+    if (button) button.classList.add("on");
+    now.textContent = said;
     const begin = () => {
-      if (!playing || playing.button !== button) return;
-      audio.currentTime = from;
+      if (playing !== mine) return;
+      audio.currentTime = seconds;
       audio.play().then(() => requestAnimationFrame(watch), () => {
         if (audio.error) fault(audio);
       });
     };
     if (audio.readyState >= 1) begin();
     else audio.addEventListener("loadedmetadata", begin, { once: true });
+  };
+
+  const play = (button) => {
+    if (playing && playing.button === button) return stop();
+    const { r, s, e } = button.dataset;
+    const said = button.getAttribute("aria-label").replace("Play", "Playing");
+    start(r, Math.max(0, Number(s) - pad), Number(e) + pad, said, button);
   };
 
   if (dock) {
@@ -81,6 +87,11 @@
     document.addEventListener("click", (event) => {
       const button = event.target.closest("button.play");
       if (button) play(button);
+    });
+    // For scripts of other pages: from a moment to the end of the recording.
+    document.addEventListener("play-from", (event) => {
+      const { recording, seconds, said } = event.detail;
+      start(recording, seconds, Infinity, said, null);
     });
   }
 

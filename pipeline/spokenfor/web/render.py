@@ -1,0 +1,49 @@
+"""How does a page become HTML? The report's own templates and look, and those of the workbench."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import Request
+from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from starlette.responses import HTMLResponse
+
+from spokenfor import CAUTIONS
+from spokenfor.reporting.page import FILTERS
+from spokenfor.reporting.wording import STATUS_WORDS, day_and_time, plain
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=ChoiceLoader([PackageLoader("spokenfor.web"), PackageLoader("spokenfor.reporting")]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters |= FILTERS | {
+        "plain": plain,
+        "moment": day_and_time,
+        "address": lambda text: quote(str(text), safe=""),
+    }
+    environment.globals |= {"status_words": STATUS_WORDS, "cautions": CAUTIONS}
+    return environment
+
+
+def page(request: Request, template: str, code: int = 200, **values: Any) -> HTMLResponse:
+    """Render a template; it finds the CSRF token and the address of the page besides `values`."""
+    text = (
+        _environment()
+        .get_template(template)
+        .render(csrf=request.app.state.session.csrf, here=request.url.path, **values)
+    )
+    return HTMLResponse(text, code)
+
+
+def fragment(template: str, macro: str, *values: Any) -> str:
+    """What one macro of a template gives, for a script to put into a page that is open."""
+    return str(getattr(_environment().get_template(template).module, macro)(*values))

@@ -1,0 +1,92 @@
+"""How is the workbench started: on which address, and what is printed?"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import socket
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from spokenfor.errors import InputError
+
+if TYPE_CHECKING:
+    from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+
+LOCAL = ("127.0.0.1", "localhost", "[::1]")
+
+
+def serve(
+    root: Path,
+    host: str,
+    port: int,
+    key: Ed25519PrivateKey | None,
+    say: Callable[[str], None],
+) -> None:
+    """Serve a folder until interrupted; `port` 0 takes a free one. Raises InputError."""
+    import uvicorn
+
+    from spokenfor.web.app import application
+    from spokenfor.web.guard import Session
+    from spokenfor.web.state import Workbench
+
+    bench = Workbench(root, key=key)
+    listening = _listen(host, port)
+    port = listening.getsockname()[1]
+    named = f"[{host}]" if ":" in host else host
+    names = {*LOCAL, named.lower(), *_own_names(host)}
+    session = Session(frozenset(f"{one}:{port}" for one in names), port)
+    log = logging.getLogger("uvicorn.error")
+    log.setLevel(logging.WARNING)
+    log.addFilter(_worth_saying)
+    config = uvicorn.Config(
+        application(bench, session),
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=2,
+        timeout_keep_alive=30,
+        ws="none",
+    )
+    say(f"Workbench of {bench.library.root}")
+    say(f"Open http://{named}:{port}/?token={session.token}")
+    if host not in ("127.0.0.1", "localhost", "::1"):
+        say("Other machines can reach it; browsers there will not record over plain http.")
+    say("Stop with Ctrl-C; recordings and decisions are on the disk.")
+    uvicorn.Server(config).run(sockets=[listening])
+
+
+def _worth_saying(record: logging.LogRecord) -> bool:
+    """Answers that were cut short because the server was stopped are no fault of anything."""
+    kind = record.exc_info[0] if record.exc_info else None
+    cut = kind is not None and issubclass(kind, asyncio.CancelledError)
+    return not cut and not record.getMessage().startswith("Cancel ")
+
+
+def _own_names(host: str) -> set[str]:
+    """By what names others reach this machine, where it listens on all its addresses."""
+    if host not in ("0.0.0.0", "::"):
+        return set()
+    name = socket.gethostname()
+    try:
+        addresses = socket.gethostbyname_ex(name)[2]
+    except OSError:
+        addresses = []
+    return {name.lower(), *addresses}
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((host, port))
+    except OSError as error:
+        listening.close()
+        reason = (error.strerror or str(error)).lower()
+        raise InputError(
+            f"{host}, port {port}, cannot be listened on: {reason}",
+            "Give another --port, or 0 for any that is free",
+        ) from error
+    return listening

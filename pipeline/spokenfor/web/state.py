@@ -1,0 +1,45 @@
+"""What do all pages work with? One object for one folder served."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from fastapi import Depends, Request
+
+from spokenfor.web.check_queue import Queue
+from spokenfor.web.deriving import Deriving
+from spokenfor.web.drafts import Drafts
+from spokenfor.web.library import Library
+from spokenfor.web.limits import Limits
+from spokenfor.web.listing import Listing
+from spokenfor.web.opened import Shelf
+from spokenfor.web.replays import Replays
+
+if TYPE_CHECKING:
+    from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+
+
+class Workbench:
+    """The folder served and everything over it. `key` signs what is sealed here, if one was given."""
+
+    def __init__(
+        self, root: Path, limits: Limits | None = None, key: Ed25519PrivateKey | None = None
+    ) -> None:
+        self.limits = limits or Limits()
+        self.key = key
+        self.library = Library(root)
+        self.drafts = Drafts(self.library)
+        self.listing = Listing(self.library, self.drafts)
+        self.shelf = Shelf(self.library)
+        self.derived = Deriving()
+        self.queue = Queue(self.library, self.drafts, self.limits)
+        self.replays = Replays(self.library, self.queue, self.limits)
+
+
+def _of(request: Request) -> Workbench:
+    bench: Workbench = request.app.state.bench
+    return bench
+
+
+Bench = Annotated[Workbench, Depends(_of)]
