@@ -55,10 +55,11 @@ def plain_readings(entries: list[Labelled]) -> dict[str, tuple[int, int]]:
 
 
 def main(half: str) -> None:
-    entries, nlp, score = labelled(half), build(PACK), Score()
+    entries, score = labelled(half), Score()
+    built = {name: build(name) for name in sorted({one.pack for one in entries})}
     present = Counter[bool]()
     for entry in entries:
-        one = got(entry, nlp)
+        one = got(entry, built[entry.pack])
         score.add(one)
         left = list(one.flagged)
         for expected in entry.flagged:
