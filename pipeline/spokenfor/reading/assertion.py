@@ -41,7 +41,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
     readings: list[SentenceReading] = []
     for sentence in doc.sents:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
-        find_asides(doc, reading)
+        find_asides(doc, reading, readings[-1] if readings else None)
         spans = [
             *(
                 span
@@ -64,9 +64,12 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         _coordinate(doc, reading)
         _void(doc, reading)
         readings.append(reading)
-        take_back(doc, readings)
+        said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
+        if CueCategory.CORRECTION.value in said:
+            take_back(doc, readings)
         answer(doc, readings)
-        find_irony(doc, readings)
+        if CueCategory.IRONY.value in said:
+            find_irony(doc, readings)
     return readings
 
 

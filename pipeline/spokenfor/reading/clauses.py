@@ -40,6 +40,8 @@ _LIST_WORDS = {
     "a",
     "an",
     "1",
+    "anything",
+    "something",
     "the",
     "sign",
     "signs",
@@ -58,16 +60,23 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
     taken_back = doc._.taken_back or ()
-    cuts = {token.i + 1 for token in sentence if token.text in _MARKS and token.i not in taken_back}
+    keys = doc._.table.key
+    cuts = {
+        at + 1
+        for at in range(sentence.start, sentence.end)
+        if keys[at] in _MARKS and at not in taken_back
+    }
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)
         if cue.label_ in _ENDS and cue.start not in taken_back
     }
+    if not cuts:
+        return [(sentence.start, sentence.end)]
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
     found: list[tuple[int, int]] = []
     for start, end in itertools.pairwise(edges):
-        if found and _goes_on(doc, start, end) and _has_list(doc, *found[-1]):
+        if found and _has_list(doc, *found[-1]) and _goes_on(doc, start, end):
             found[-1] = (found[-1][0], end)
         else:
             found.append((start, end))

@@ -33,10 +33,13 @@ class Mentions:
         )
 
     def __call__(self, doc: Doc) -> Doc:
-        self._stems = [_number(stem) for stem in doc._.table.stem]
+        stems = [_number(stem) for stem in doc._.table.stem]
         found: dict[str, list[Span]] = {MENTIONS: [], STATES: [], ASPECTS: []}
         for sentence in doc.sents:
-            windows = list(word_windows(sentence, self.longest + 2))
+            windows = [
+                (inside, "".join([stems[at] for at in inside]))
+                for inside in word_windows(sentence, self.longest + 2)
+            ]
             found[MENTIONS] += self._pick(doc, windows, _ORDER)
             found[STATES] += self._pick(doc, windows, [TermKind.STATE])
             found[ASPECTS] += self._pick(doc, windows, [TermKind.ASPECT])
@@ -44,11 +47,11 @@ class Mentions:
             set_spans(doc, group, spans)
         return doc
 
-    def _pick(self, doc: Doc, windows: list[list[int]], kinds: list[TermKind]) -> list[Span]:
-        stems = self._stems
+    def _pick(
+        self, doc: Doc, windows: list[tuple[list[int], str]], kinds: list[TermKind]
+    ) -> list[Span]:
         matches: list[tuple[int, int, int, int, Term]] = []
-        for inside in windows:
-            key = "".join([stems[at] for at in inside])
+        for inside, key in windows:
             for rank, kind in enumerate(kinds):
                 term = self.terms[kind].get(key)
                 if term is not None:

@@ -21,15 +21,21 @@ _INERT = {
     CueCategory.IRONY.value,
     CueCategory.NOW.value,
 }
+_CONDITIONAL = {"if", "when", "once", "whenever"}
 _GENERIC = {"a", "an", "any", "every", "each"}
 
 
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
     """The cues of a sentence whose scope takes in a word, in order of place."""
-    sentence = reading.sentence
+    if reading.reaching is None:
+        reading.reaching = [
+            cue
+            for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
+            if cue.label_ not in _INERT and cue._.cue.direction is not Direction.ALONE
+        ]
     return [
         cue
-        for cue in within(doc, CUES, sentence.start, sentence.end)
+        for cue in reading.reaching
         if not (cue.start < target.end and target.start < cue.end)
         and _reaches(doc, reading, cue, target)
     ]
@@ -95,18 +101,17 @@ def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
 
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
-    if label in _INERT or rule.direction is Direction.ALONE:
-        return False
     if label == CueCategory.HISTORY.value:
         return _history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
         hung = doc[target.end : cue.start]
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
-        if label == CueCategory.RULE.value and not _is_generic(doc, reading, target):
+        ruled = label == CueCategory.RULE.value or doc[cue.start]._.key in _CONDITIONAL
+        if ruled and not _is_generic(doc, reading, target):
             return False
-        both = rule.direction is Direction.BOTH or label == CueCategory.RULE.value
-        return both and in_reach(doc, reading, rule.scope, target.end, cue.start)
+        back = ruled or rule.direction is Direction.BOTH
+        return back and in_reach(doc, reading, rule.scope, target.end, cue.start)
     if rule.direction is Direction.BACKWARD or not in_reach(
         doc, reading, rule.scope, cue.end, target.start
     ):
@@ -165,7 +170,7 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     denials = [
         other
         for other in within(doc, CUES, cue.end, target.start)
-        if other.label_ in DENIALS or other.label_ == CueCategory.TERMINATION.value
+        if other.label_ in (CueCategory.ABSENT.value, CueCategory.TERMINATION.value)
     ]
     for denial in denials:
         if _components_between(doc, cue.end, denial.start) or targets_between(
@@ -176,14 +181,18 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         return False
     if cue._.cue.scope is Scope.SENTENCE or not components:
         return True
-    return any(token._.key in _AIMS for token in doc[components[0].end : target.start])
+    after = doc[components[0].end : target.start]
+    return any(part in _AIMS for token in after for part in spread(token._.key))
 
 
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Absence covers a list of conditions and ends at a result or at a component that follows one."""
     between = within(doc, CUES, cue.end, target.start)
     if target.label_ != TermKind.CONDITION.value:
-        return target.start == cue.end or any(other.label_ in DENIALS for other in between)
+        related = any(
+            token._.key in ("that", "which", "who") for token in doc[cue.end : target.start]
+        )
+        return target.start == cue.end or related or any(one.label_ in DENIALS for one in between)
     if any(
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):
@@ -215,4 +224,5 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     words = {part for token in doc[start : target.start] for part in spread(token._.key)}
     if words & _PAST:
         return True
-    return own > number and not words & _PRESENT
+    hung = doc[start]._.key == "with" and own < number
+    return (own > number or hung) and not words & _PRESENT

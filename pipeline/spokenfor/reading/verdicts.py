@@ -47,11 +47,16 @@ def say(
     ]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
     settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
+    if unit.absent:
+        settling.add(CueCategory.NOT_FITTED)
     bad, good, conditions = _sort(targets, states, component)
+    if conditions:
+        # "No cracks on this one" speaks of cracks, not of the component.
+        settling.discard(CueCategory.NOT_FITTED)
     limited = CueCategory.WITHIN_LIMITS in settling
     for target in conditions:
-        within = limited or _measured_within(target, quantities, component, pack)
-        if within and target.reading is FlaggedReading.PRESENT:
+        present = target.reading is FlaggedReading.PRESENT
+        if present and (limited or _measured_within(target, quantities, component, pack)):
             target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
