@@ -31,7 +31,7 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
     sentence = reading.sentence
     for cue in within(doc, CUES, sentence.start, sentence.end):
         if cue.label_ in _YES_NO:
-            if _is_answer(doc, cue):
+            if _is_answer(doc, cue) or _is_own_clause(doc, reading, cue):
                 _yes_no(doc, readings, cue)
         elif (
             cue.label_ == CueCategory.ABSENT.value
@@ -77,6 +77,13 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
 def _was_question(readings: list[SentenceReading], target: Target) -> bool:
     owner = next(one for one in readings[-1 - _BETWEEN - 1 :] if target in one.targets)
     return owner.is_question or target.expected
+
+
+def _is_own_clause(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
+    """Whether a short answer was cut off as a clause of its own with no mark around it."""
+    start, end = reading.clauses[reading.clause_of(cue.start)]
+    words = [token for token in doc[start:end] if is_word(token)]
+    return start >= cue.start - 1 and bool(words) and words[-1].i < cue.end
 
 
 def _is_answer(doc: Doc, cue: Span) -> bool:

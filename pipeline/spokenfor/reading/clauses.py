@@ -9,6 +9,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
+from spokenfor.reading.run_ons import run_ons
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
 _ENDS = {CueCategory.TERMINATION.value, CueCategory.EXCEPTION.value}
@@ -30,6 +31,10 @@ _PLACE_WORDS = {
     "there",
     "it",
     "any",
+    "either",
+    "each",
+    "both",
+    "all",
     "them",
 }
 _LIST_WORDS = {
@@ -59,7 +64,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     A clause ends at a mark or where a termination cue begins; a piece that only goes on with a list
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
-    taken_back = doc._.taken_back or ()
+    taken_back = doc._.taken_back or set()
     keys = doc._.table.key
     cuts = {
         at + 1
@@ -71,6 +76,8 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
         for cue in within(doc, CUES, sentence.start, sentence.end)
         if cue.label_ in _ENDS and cue.start not in taken_back
     }
+    cuts |= run_ons(doc, sentence, cuts) - taken_back
+    cuts -= _inside_answers(doc, sentence)
     if not cuts:
         return [(sentence.start, sentence.end)]
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
@@ -81,6 +88,16 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
         else:
             found.append((start, end))
     return found
+
+
+def _inside_answers(doc: Doc, sentence: Span) -> set[int]:
+    """Tokens inside the short answers that say no: a clause never begins within one ("no it's not")."""
+    return {
+        at
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue.label_ == CueCategory.DENIED.value
+        for at in range(cue.start + 1, cue.end)
+    }
 
 
 def _conditions(doc: Doc, start: int, end: int) -> list[Span]:

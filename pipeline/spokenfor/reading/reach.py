@@ -21,6 +21,8 @@ _INERT = {
     CueCategory.IRONY.value,
     CueCategory.NOW.value,
 }
+# One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
+_BARE = {"no", "nil", "none", "nothing", "zero", "without"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
 _GENERIC = {"a", "an", "any", "every", "each"}
 
@@ -56,7 +58,8 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
 
 def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     """Whether a denial stands over another: nothing between them joins, ends or states anything."""
-    joined = any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
+    listed = all(doc[cue.start]._.key in _BARE for cue in (outer, inner))
+    joined = listed or any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
     return not joined and not targets_between(doc, outer.end, inner.start)
 
 
@@ -192,7 +195,13 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         related = any(
             token._.key in ("that", "which", "who") for token in doc[cue.end : target.start]
         )
-        return target.start == cue.end or related or any(one.label_ in DENIALS for one in between)
+        governed = [one for one in between if one.label_ in DENIALS]
+        nested = (
+            governed
+            and not targets_between(doc, cue.end, governed[0].start)
+            and not _components_between(doc, cue.end, target.start)
+        )
+        return target.start == cue.end or related or bool(nested)
     if any(
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):

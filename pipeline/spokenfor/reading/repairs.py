@@ -23,9 +23,11 @@ from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.acceptance import Possible, Surroundings, weight
 from spokenfor.reading.commonness import word_counts
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
+    QUANTITIES,
     evidence,
     mentions_by_token,
     set_spans,
@@ -134,6 +136,7 @@ class Repairs:
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
         """What phones and spelling suggest, where there is no sound to ask."""
         kept, keys, by_token = self._kept(doc, _KEPT), doc._.table.key, mentions_by_token(doc)
+        kept |= {at for span in doc.spans[QUANTITIES] for at in range(span.start, span.end)}
         windows: list[list[int]] = []
         for sentence in doc.sents:
             for inside in word_windows(sentence, _LONGEST_WORDS):
@@ -213,7 +216,10 @@ class Repairs:
 
 
 def _rarest(doc: Doc, inside: list[int]) -> int:
-    return min(word_counts().get(doc._.table.key[at], 0) for at in inside)
+    """How often the rarest word was counted; a word that a verb hangs on ("flap's") counts as itself."""
+    counts = word_counts()
+    keys = [doc._.table.key[at] for at in inside]
+    return min(max(counts.get(key, 0), counts.get(spread(key)[0], 0)) for key in keys)
 
 
 def _says_more(other: Possible, one: Possible) -> bool:
