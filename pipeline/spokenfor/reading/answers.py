@@ -7,6 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import SentenceReading, Target
 
@@ -65,6 +66,8 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
             if not (yes and bare and not _was_question(readings, target)):
                 _settle(target, meant, cue.end)
         return
+    if _expectation(doc, readings, cue, yes=yes):
+        return
     said = [one for one in readings[-1].targets if one.span.end <= cue.start]
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
@@ -72,6 +75,35 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
     firm = len(cue) > 1 and doc[cue.start]._.key in ("yes", "no", "yeah", "oh")
     if said and firm and said[-1].reading is contrary:
         _settle(said[-1], meant, cue.end)
+
+
+def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: bool) -> bool:
+    """A short answer to what was expected in words the pack has no result for ("both should come on. They
+    do", "there shouldn't be any oil, and there isn't"): good where it agrees, bad where not."""
+    here = [readings[-1]] if len(cue) > 1 else []
+    if here and _names_nothing(doc, readings[-1], cue.start) and len(readings) > 1:
+        here.append(readings[-2])
+    for owner in here:
+        end = cue.start if owner is readings[-1] else owner.sentence.end
+        expected = [
+            one
+            for one in within(doc, CUES, owner.sentence.start, end)
+            if one.label_ == CueCategory.EXPECTED.value
+        ]
+        if not expected or owner.is_question or owner.is_aside(expected[-1].start):
+            continue
+        first = expected[-1]
+        if any(one.span.end > first.start for one in owner.targets if one.span.end <= end):
+            return False
+        words = [part for token in doc[first.start : end] for part in spread(token._.key)]
+        against = "not" in words or "no" in words
+        label = CueCategory.SATISFACTORY if yes is not against else CueCategory.UNSATISFACTORY
+        span = Span(doc, first.start, first.end, label=label.value)
+        result = Target(span, FlaggedReading.PRESENT, answered=cue.end)
+        owner.targets.append(result)
+        owner.targets.sort(key=lambda one: one.span.start)
+        return True
+    return False
 
 
 def _was_question(readings: list[SentenceReading], target: Target) -> bool:
@@ -144,7 +176,7 @@ def _asked_before(
 
 def _is_open(doc: Doc, reading: SentenceReading, target: Target, *, named: bool) -> bool:
     if target.expected or (target.asked and target.reading is FlaggedReading.LOOKED_FOR):
-        return not reading.is_aside(target.span.start)
+        return not reading.is_aside(target.span.start) or target.taught
     if not named or not target.is_condition or target.reading is not FlaggedReading.PRESENT:
         return False
     start, end = reading.clauses[reading.clause_of(target.span.start)]

@@ -109,10 +109,12 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
         asked = not question or doc[reading.sentence.start]._.key in _ASKING
-        looked = _is_told_to_look(doc, reading, span) or (
+        taught = _is_told_to_look(doc, reading, span)
+        looked = taught or (
             looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}
         )
-        return Target(span, FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED)
+        meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
+        return Target(span, meant, asked=taught, taught=taught)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
     if kinds & {

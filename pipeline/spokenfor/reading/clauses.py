@@ -9,6 +9,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
+from spokenfor.reading.lists import is_double, is_listed
 from spokenfor.reading.run_ons import run_ons
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
@@ -74,7 +75,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ in _ENDS and cue.start not in taken_back
+        if cue.label_ in _ENDS and cue.start not in taken_back and not is_double(doc, sentence, cue)
     }
     cuts |= run_ons(doc, sentence, cuts) - taken_back
     cuts -= _inside_answers(doc, sentence)
@@ -83,7 +84,11 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
     found: list[tuple[int, int]] = []
     for start, end in itertools.pairwise(edges):
-        if found and _has_list(doc, *found[-1]) and _goes_on(doc, start, end):
+        listed = found and (
+            (_has_list(doc, *found[-1]) and _goes_on(doc, start, end))
+            or is_listed(doc, sentence, found[-1], start, end)
+        )
+        if listed:
             found[-1] = (found[-1][0], end)
         else:
             found.append((start, end))

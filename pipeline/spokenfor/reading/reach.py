@@ -24,6 +24,7 @@ _INERT = {
 # One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
+_ANYBODY = {"you", "they", "people", "some", "most"}
 _GENERIC = {"a", "an", "any", "every", "each"}
 
 
@@ -162,7 +163,8 @@ def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
     sentence."""
     words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
-    return bool(_GENERIC & set(words[:2])) or "any" in words
+    anybody = bool(words) and spread(words[0])[0] in _ANYBODY
+    return anybody or bool(_GENERIC & set(words[:2])) or "any" in words
 
 
 def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:

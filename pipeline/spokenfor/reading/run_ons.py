@@ -173,5 +173,7 @@ def _answers(doc: Doc, sentence: Span) -> set[int]:
             cuts.add(cue.start)
         elif len(cue) < 2 or not fresh or cue.label_ != CueCategory.DENIED.value:
             continue
-        cuts |= {cue.start, cue.end} - {sentence.end}
+        cuts.add(cue.start)
+        if any(is_word(token) for token in doc[cue.end : sentence.end]) and is_word(doc[cue.end]):
+            cuts.add(cue.end)
     return cuts

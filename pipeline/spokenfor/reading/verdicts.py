@@ -61,7 +61,7 @@ def say(
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
-    verdicts += _settled(verdicts, settling, earlier, returned)
+    verdicts += _settled(unit, verdicts, settling, earlier, returned)
     if not verdicts and (unit.components or unit.states_something):
         looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
         verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
@@ -118,13 +118,22 @@ def _verdicts(
 
 
 def _settled(
-    verdicts: list[Said], settling: set[CueCategory], earlier: list[Statement], returned: bool
+    unit: Unit,
+    verdicts: list[Said],
+    settling: set[CueCategory],
+    earlier: list[Statement],
+    returned: bool,
 ) -> list[Said]:
-    """What settles an earlier defect or an earlier "not inspected"."""
+    """What settles an earlier defect or an earlier "not inspected"; a good result that holds "now" settles
+    a defect as well ("... Pass us the screwdriver. That's tight now")."""
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
     if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
         return [Said(Verdict.SATISFACTORY, clears=True)]
+    found = {Verdict.DEFECT, Verdict.REMARK} & stood
+    if unit.now and made == {Verdict.SATISFACTORY} and found:
+        for said in verdicts:
+            said.clears = True
     if (returned or CueCategory.LATER_DONE in settling) and Verdict.NOT_INSPECTED in stood:
         for said in verdicts:
             said.clears = said.verdict is not Verdict.NOT_INSPECTED
