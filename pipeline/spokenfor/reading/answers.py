@@ -93,9 +93,10 @@ def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: b
         if not expected or owner.is_question or owner.is_aside(expected[-1].start):
             continue
         first = expected[-1]
-        if any(one.span.end > first.start for one in owner.targets if one.span.end <= end):
+        if any(one.span.end <= end for one in owner.targets):
             return False
-        words = [part for token in doc[first.start : end] for part in spread(token._.key)]
+        begin = max(owner.sentence.start, first.start - 1)
+        words = [part for token in doc[begin:end] for part in spread(token._.key)]
         against = "not" in words or "no" in words
         label = CueCategory.SATISFACTORY if yes is not against else CueCategory.UNSATISFACTORY
         span = Span(doc, first.start, first.end, label=label.value)

@@ -86,5 +86,6 @@ def _is_alone(doc: Doc, cue: Span) -> bool:
     first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
     if any(token.text == "," for token in cue) and cue.end + 1 < after:
         return False
-    opens = cue.start == first or not is_word(doc[cue.start - 1])
+    closes = len(cue) > 1 and not any(is_word(token) for token in doc[cue.end : after])
+    opens = closes or cue.start == first or not is_word(doc[cue.start - 1])
     return opens and (cue.end >= after or not is_word(doc[cue.end]))

@@ -17,6 +17,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony
 from spokenfor.reading.clauses import clauses
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
@@ -25,9 +26,23 @@ from spokenfor.reading.unit import SETTLING
 
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
-_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on".split())
+_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on both um er".split())
+_HABITS = {
+    "always",
+    "usually",
+    "often",
+    "only",
+    "all",
+    "mostly",
+    "sometimes",
+    "can",
+    "will",
+    "do",
+    "just",
+}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
+_STATING = set("is are was were has have got can see there here this these".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -51,17 +66,20 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
             *(
                 span
                 for span in within(doc, CUES, sentence.start, sentence.end)
-                if span.label_ in RESULTS and _has_subject(doc, span)
+                if span.label_ in RESULTS
+                and _has_subject(doc, span)
+                and _stands_as_result(reading, span)
             ),
             *(
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
-                if _stands_as_result(span) and not _in_unable(doc, span)
+                if _stands_as_result(reading, span) and not _in_unable(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
         _coordinate(doc, reading)
+        _go_on_supposing(doc, reading)
         _void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
@@ -80,11 +98,12 @@ def _has_subject(doc: Doc, cue: Span) -> bool:
     return cue._.cue.direction is not Direction.BACKWARD or said_before
 
 
-def _stands_as_result(span: Span) -> bool:
+def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
     """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
     if span[-1]._.key not in _SMALL_WORDS:
         return True
-    follows = span.doc[span.end] if span.end < span.doc._.table.after[span.start] else None
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    follows = span.doc[span.end] if span.end < after else None
     return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
 
 
@@ -115,6 +134,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         )
         meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
         return Target(span, meant, asked=taught, taught=taught)
+    if _is_habit(doc, span):
+        return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
     if kinds & {
@@ -122,12 +143,25 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         CueCategory.HISTORY.value,
         CueCategory.RULE.value,
     }:
-        return Target(span, FlaggedReading.SUPPOSED)
+        return Target(span, FlaggedReading.SUPPOSED, expected=CueCategory.EXPECTED.value in kinds)
     if CueCategory.EXPECTED.value in kinds:
         return Target(span, FlaggedReading.SUPPOSED, expected=True)
     if looked:
         return Target(span, FlaggedReading.LOOKED_FOR, asked=True)
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
+
+
+def _is_habit(doc: Doc, span: Span) -> bool:
+    """Whether a flagged word is what such things do ("they crack along the weld"): a verb in its plain form
+    behind "they" or "you" (*common practice*; what one thing does now is "it leaks" or "it's leaking")."""
+    if span.label_ != TermKind.CONDITION.value or len(span) > 1:
+        return False
+    key = span[0]._.key
+    at = span.start - 1
+    while at > doc._.table.first[span.start] and doc[at]._.key in _HABITS:
+        at -= 1
+    plain = not key.endswith(("ed", "ing", "s", "y"))
+    return plain and at >= 0 and doc[at]._.key in ("they", "you")
 
 
 def _is_whether(doc: Doc, cue: Span) -> bool:
@@ -172,6 +206,23 @@ def _coordinate(doc: Doc, reading: SentenceReading) -> None:
             second.reading = FlaggedReading.UNCLEAR
         elif joined and (condition_denied or denied_result):
             second.reading = FlaggedReading.ABSENT
+
+
+def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
+    """Reads a flagged word that is named again, with no verb, as supposed where it was before ("you get a bit
+    of play, then a bit more play")."""
+    supposed: set[str] = set()
+    for target in reading.targets:
+        if not target.is_condition:
+            continue
+        concept = target.span._.term.concepts[0]
+        if target.reading is FlaggedReading.SUPPOSED and not target.expected:
+            supposed.add(concept)
+        elif target.reading is FlaggedReading.PRESENT and concept in supposed:
+            start, end = reading.clauses[reading.clause_of(target.span.start)]
+            words = {part for token in doc[start:end] for part in spread(token._.key)}
+            if not words & _STATING:
+                target.reading = FlaggedReading.SUPPOSED
 
 
 def _void(doc: Doc, reading: SentenceReading) -> None:

@@ -38,6 +38,21 @@ _PLACE_WORDS = {
     "all",
     "them",
 }
+_POINTING = {
+    "the",
+    "a",
+    "this",
+    "that",
+    "here",
+    "there",
+    "it",
+    "any",
+    "either",
+    "each",
+    "both",
+    "all",
+    "them",
+}
 _LIST_WORDS = {
     "or",
     "and",
@@ -75,7 +90,10 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ in _ENDS and cue.start not in taken_back and not is_double(doc, sentence, cue)
+        if cue.label_ in _ENDS
+        and cue.start not in taken_back
+        and not is_double(doc, sentence, cue)
+        and not _is_governed(doc, sentence, cue)
     }
     cuts |= run_ons(doc, sentence, cuts) - taken_back
     cuts -= _inside_answers(doc, sentence)
@@ -93,6 +111,13 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
         else:
             found.append((start, end))
     return found
+
+
+def _is_governed(doc: Doc, sentence: Span, cue: Span) -> bool:
+    """Whether a lone "these" or "which" hangs on a preposition ("on these panels") and begins no clause."""
+    alone = len(cue) == 1 and cue.label_ == CueCategory.TERMINATION.value
+    before = doc[cue.start - 1]._.key if cue.start > sentence.start else ""
+    return alone and before in _PLACE_WORDS - _POINTING
 
 
 def _inside_answers(doc: Doc, sentence: Span) -> set[int]:

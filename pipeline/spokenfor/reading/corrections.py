@@ -133,12 +133,12 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
         if cue.start in doc._.taken_back:
             _replace(doc, reading, cue)
             continue
-        if not _retracts(doc, reading, cue):
-            continue
         before = [one for one in reading.targets if one.span.end <= cue.start]
         if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
+        if not _retracts(doc, reading, cue) and not _says_again(doc, before, after, cue):
+            continue
         _undo(doc, before, after, cue)
 
 
@@ -156,6 +156,18 @@ def _replace(doc: Doc, reading: SentenceReading, cue: Span) -> None:
             one.reading, one.void = FlaggedReading.ABSENT, True
 
 
+def _says_again(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> bool:
+    """Whether a correction gives what was found to another thing ("the spinner's loose. I mean the cowl's
+    loose")."""
+    if not before or not before[-1].is_condition or not after or not after[0].is_condition:
+        return False
+    named = any(
+        span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, after[0].span.start)
+    )
+    same = before[-1].span._.term.concepts[0] == after[0].span._.term.concepts[0]
+    return named and same and after[0].reading is FlaggedReading.PRESENT
+
+
 def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> None:
     worse = any(one.is_condition and one.reading is FlaggedReading.PRESENT for one in after)
     named = any(span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, cue.end + 8))
@@ -163,6 +175,12 @@ def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> Non
         if target.is_condition and target.reading is FlaggedReading.PRESENT:
             if not worse or named:
                 target.reading, target.answered = FlaggedReading.ABSENT, cue.end
+                concept = target.span._.term.concepts[0]
+                target.void |= any(
+                    one.is_condition and one.span._.term.concepts[0] == concept for one in after
+                )
+        elif target.is_condition and target.answered is not None:
+            continue
         elif target.reading in (FlaggedReading.PRESENT, FlaggedReading.ABSENT):
             target.reading = FlaggedReading.UNCLEAR
 

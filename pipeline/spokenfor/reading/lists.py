@@ -18,6 +18,7 @@ _VERBAL = frozenset(
     "is are was were be been has have had looks look feels seems can could will would should do does did got "
     "it that they there this these those i we you he she not no nothing none but so then".split()
 )
+_PLACING = {"on", "in", "off", "out", "up", "down"}
 _CLOSING = {"or", "nor"}
 
 
@@ -46,7 +47,8 @@ def _says_more(doc: Doc, start: int, end: int) -> bool:
     """Whether a stretch holds a verb, a subject or a result: then it is more than a list."""
     words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
     return bool(_VERBAL & set(words)) or any(
-        cue.label_ in RESULTS for cue in within(doc, CUES, start, end)
+        cue.label_ in RESULTS and (cue.end >= end or doc[cue.end - 1]._.key not in _PLACING)
+        for cue in within(doc, CUES, start, end)
     )
 
 

@@ -195,7 +195,8 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     between = within(doc, CUES, cue.end, target.start)
     if target.label_ != TermKind.CONDITION.value:
         related = any(
-            token._.key in ("that", "which", "who") for token in doc[cue.end : target.start]
+            doc[at]._.key in ("that", "which", "who") and _is_verb(doc[at + 1]._.key)
+            for at in range(cue.end, target.start)
         )
         governed = [one for one in between if one.label_ in DENIALS]
         nested = (
@@ -218,9 +219,15 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     return not (covered and _components_between(doc, covered[0].end, target.start))
 
 
+def _is_verb(key: str) -> bool:
+    return bool(set(spread(key)) & {*_PRESENT, "does", "do", "was", "were", "will", "can"})
+
+
 def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
     is in the past as well, or stands before it without a verb of the present."""
+    if any(token._.key == "still" for token in doc[target.end : reading.sentence.end]):
+        return False
     own = reading.clause_of(cue.start)
     number = reading.clause_of(target.start)
     start, end = reading.clauses[number]

@@ -18,7 +18,8 @@ DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
 class Target:
     """A flagged word or a result word, and how it is meant. For a result word `reading` is PRESENT (it
     holds), ABSENT (it is denied: "not secure"), or no result (LOOKED_FOR, SUPPOSED, UNCLEAR). `asked` and
-    `expected` wait for an answer (`taught`: in words that tell somebody what to look for); `answered` is the end of a later answer ("any leaks? None"), where there
+    `expected` wait for an answer (`taught`: in words that tell somebody what to look for);
+    `answered` is the end of a later answer ("any leaks? None"), where there
     was one; `void` says that it was taken back together with its subject."""
 
     span: Span

@@ -26,7 +26,8 @@ _NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
 @dataclass
 class Unit:
     """Components named together, and what one stretch of a sentence says of them. With no component of
-    its own, a unit speaks of what was named before; `absent` where it says that there is none, `now` where it says how things are by now."""
+    its own, a unit speaks of what was named before; `absent` where it says that there is none, `now` where
+    it says how things are by now."""
 
     start: int
     end: int
