@@ -15,6 +15,7 @@ _YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
 # How many sentences that say nothing may lie between a question and its answer (*common practice*).
 _BETWEEN = 2
 _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
+_THIS = {"this", "these"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,
     CueCategory.NOW.value,
@@ -68,6 +69,10 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
         return
     if _expectation(doc, readings, cue, yes=yes):
         return
+    supposed = _supposed_before(doc, readings, cue)
+    if supposed is not None:
+        _settle(supposed, meant, cue.end)
+        return
     said = [one for one in readings[-1].targets if one.span.end <= cue.start]
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
@@ -75,6 +80,18 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
     firm = len(cue) > 1 and doc[cue.start]._.key in ("yes", "no", "yeah", "oh")
     if said and firm and said[-1].reading is contrary:
         _settle(said[-1], meant, cue.end)
+
+
+def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Target | None:
+    """The flagged word that was only talked about, where a short answer speaks of this very thing ("they weep
+    when it's cold. This one doesn't")."""
+    if not _THIS & {token._.key for token in cue}:
+        return None
+    said = [one for one in readings[-1].targets if one.span.end <= cue.start]
+    if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
+        said = readings[-2].targets
+    last = said[-1] if said and said[-1].is_condition else None
+    return last if last is not None and last.reading is FlaggedReading.SUPPOSED else None
 
 
 def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: bool) -> bool:
@@ -114,7 +131,8 @@ def _was_question(readings: list[SentenceReading], target: Target) -> bool:
 
 def _is_own_clause(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
     """Whether a short answer was cut off as a clause of its own with no mark around it."""
-    start, end = reading.clauses[reading.clause_of(cue.start)]
+    start, _ = reading.clauses[reading.clause_of(cue.start)]
+    _, end = reading.clauses[reading.clause_of(cue.end - 1)]
     words = [token for token in doc[start:end] if is_word(token)]
     return start >= cue.start - 1 and bool(words) and words[-1].i < cue.end
 
@@ -205,7 +223,10 @@ def _by_result(doc: Doc, readings: list[SentenceReading]) -> None:
         for one in reading.targets
         if one.is_condition and one.expected and one.span.end <= good.span.start
     ]
-    question = readings[-2] if len(readings) > 1 and readings[-2].is_question else None
+    words = [token for token in reading.sentence if is_word(token)]
+    short = len(words) <= len(good.span) + 1
+    asked = len(readings) > 1 and (readings[-2].is_question or short)
+    question = readings[-2] if asked else None
     first = reading.targets[0] is good and _names_nothing(doc, reading, good.span.start)
     if question is not None and first:
         waiting += [one for one in question.targets if one.is_condition and one.asked]

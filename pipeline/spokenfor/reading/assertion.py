@@ -21,7 +21,7 @@ from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
-from spokenfor.reading.targets import RESULTS, SentenceReading, Target
+from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.unit import SETTLING
 
 # State words that are also prepositions count only where nothing follows that they could govern.
@@ -42,6 +42,7 @@ _HABITS = {
 }
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
+_TO_COME = set("will shall need needs want wants should must going be get getting".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
@@ -78,6 +79,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
+        reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
         _void(doc, reading)
@@ -138,6 +140,11 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
+    later = {cue.label_ for cue in cues if cue.start >= span.end}
+    before = {cue.label_ for cue in cues} - later
+    if absent and CueCategory.HISTORY.value in later - before and before & DENIALS:
+        # "No sign of the leak they had on Friday."
+        kinds.discard(CueCategory.HISTORY.value)
     if kinds & {
         CueCategory.SUPPOSED.value,
         CueCategory.HISTORY.value,
@@ -190,6 +197,16 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     return hung and span.end <= start and span.label_ == TermKind.CONDITION.value
 
 
+def _says_how_bad(reading: SentenceReading, result: Target) -> bool:
+    """Whether a good word only says how bad it is, right behind a flagged word ("blocked *solid*")."""
+    return not result.is_condition and any(
+        one.is_condition
+        and one.reading is FlaggedReading.PRESENT
+        and one.span.end == result.span.start
+        for one in reading.targets
+    )
+
+
 def _coordinate(doc: Doc, reading: SentenceReading) -> None:
     """Carries a denial over to a result that "and" or "or" joins to what was denied ("not closed and
     locked", "isn't tight or secure")."""
@@ -225,6 +242,17 @@ def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
                 target.reading = FlaggedReading.SUPPOSED
 
 
+def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
+    start, _ = reading.clauses[reading.clause_of(span.start)]
+    words = [
+        part
+        for token in doc[max(start, span.start - 4) : span.start]
+        for part in spread(token._.key)
+    ]
+    return bool(_TO_COME & set(words))
+
+
 def _void(doc: Doc, reading: SentenceReading) -> None:
     """Notes which settling cues and quantities are not meant of what was found."""
     sentence = reading.sentence
@@ -236,5 +264,6 @@ def _void(doc: Doc, reading: SentenceReading) -> None:
     for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
         history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
-        if kinds & _VOIDING or history or reading.is_question:
+        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
+        if kinds & _VOIDING or history or future or reading.is_question:
             reading.void.add(span.start)

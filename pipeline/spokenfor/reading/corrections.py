@@ -172,7 +172,9 @@ def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> Non
     worse = any(one.is_condition and one.reading is FlaggedReading.PRESENT for one in after)
     named = any(span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, cue.end + 8))
     for target in before[-1:]:
-        if target.is_condition and target.reading is FlaggedReading.PRESENT:
+        if target.is_condition and target.asked:
+            target.reading, target.answered, target.asked = FlaggedReading.ABSENT, cue.end, False
+        elif target.is_condition and target.reading is FlaggedReading.PRESENT:
             if not worse or named:
                 target.reading, target.answered = FlaggedReading.ABSENT, cue.end
                 concept = target.span._.term.concepts[0]

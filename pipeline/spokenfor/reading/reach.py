@@ -87,7 +87,7 @@ def _stops(doc: Doc, cue: Span) -> bool:
 
 def _is_filler(doc: Doc, index: int) -> bool:
     return any(
-        cue.label_ == CueCategory.FILLER.value and cue.end > index
+        cue.label_ in (CueCategory.FILLER.value, CueCategory.PSEUDO.value) and cue.end > index
         for cue in within(doc, CUES, max(0, index - 4), index + 1)
     )
 
@@ -111,6 +111,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         hung = doc[target.end : cue.start]
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
+        any_such = label == CueCategory.SUPPOSED.value and _is_any_such(doc, reading, target)
+        if any_such and cue.start >= target.end:
+            return in_reach(doc, reading, Scope.CLAUSE, target.end, cue.start)
         ruled = label == CueCategory.RULE.value or doc[cue.start]._.key in _CONDITIONAL
         if ruled and not _is_generic(doc, reading, target):
             return False
@@ -157,6 +160,12 @@ def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
 
 def _results_between(doc: Doc, start: int, end: int) -> bool:
     return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
+
+
+def _is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
+    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    return words[:1] in (["a"], ["an"], ["any"], ["every"])
 
 
 def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
