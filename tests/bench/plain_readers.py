@@ -78,22 +78,25 @@ def by_negspacy(entries: list[Labelled]) -> Presence:
 
 def by_context(entries: list[Labelled], python: Path) -> Presence:
     """medspaCy's ConText, run by the interpreter `python` that has it (see context_elsewhere)."""
-    asked = {
-        "forms": forms({entry.pack for entry in entries}),
-        "sentences": [entry.say for entry in entries],
-    }
-    script = Path(__file__).with_name("context_elsewhere.py")
+    labels = forms({entry.pack for entry in entries})
+    counts = Presence()
+    told = ask_context(labels, [entry.say for entry in entries], python)
+    for entry, found in zip(entries, told, strict=True):
+        counts.add(entry, found, silent=False)
+    return counts
+
+
+def ask_context(labels: list[str], sentences: list[str], python: Path) -> list[list[Found]]:
+    """The flagged words that ConText found in each sentence. Raises CalledProcessError where `python` has no
+    medspaCy."""
     done = subprocess.run(
-        [str(python), str(script)],
-        input=json.dumps(asked),
+        [str(python), str(Path(__file__).with_name("context_elsewhere.py"))],
+        input=json.dumps({"forms": labels, "sentences": sentences}),
         capture_output=True,
         text=True,
         check=True,
     )
-    counts = Presence()
-    for entry, found in zip(entries, json.loads(done.stdout), strict=True):
-        counts.add(entry, [(word, present) for word, present in found], silent=False)
-    return counts
+    return [[(word, present) for word, present in found] for found in json.loads(done.stdout)]
 
 
 def _with_words(labels: list[str]) -> Language:

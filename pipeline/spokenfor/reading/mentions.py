@@ -17,6 +17,10 @@ _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITI
 _JOINING = {"-", "\u2013", "'"}
 
 
+# How a term stands in a sentence: minus its length, rank of its kind, start and end token, the term.
+Match = tuple[int, int, int, int, Term]
+
+
 @Language.factory("spokenfor_mentions", default_config={"pack": ""})
 def create_mentions(nlp: Language, name: str, pack: str) -> Mentions:
     return Mentions(pack)
@@ -50,12 +54,14 @@ class Mentions:
     def _pick(
         self, doc: Doc, windows: list[tuple[list[int], str]], kinds: list[TermKind]
     ) -> list[Span]:
-        matches: list[tuple[int, int, int, int, Term]] = []
+        matches: list[Match] = []
         for inside, key in windows:
             for rank, kind in enumerate(kinds):
                 term = self.terms[kind].get(key)
                 if term is not None:
                     matches.append((-len(key), rank, inside[0], inside[-1] + 1, term))
+        if TermKind.ZONE in kinds:
+            matches = _without_heads(matches)
         taken: set[int] = set()
         spans = []
         for _, _, start, end, term in sorted(matches, key=lambda match: match[:4]):
@@ -63,6 +69,16 @@ class Mentions:
                 taken.update(range(start, end))
                 spans.append(mention_span(doc, start, end, term))
         return sorted(spans, key=lambda span: span.start)
+
+
+def _without_heads(matches: list[Match]) -> list[Match]:
+    """Matches without the names of zones that only begin the name of a component ("left main gear leg")."""
+    zones = [one for one in matches if one[-1].kind is TermKind.ZONE]
+    if not zones:
+        return matches
+    names = [one for one in matches if one[-1].kind is TermKind.COMPONENT]
+    heads = [zone for zone in zones if any(zone[2] < name[2] < zone[3] < name[3] for name in names)]
+    return [one for one in matches if one not in heads]
 
 
 def _number(stem: str) -> str:
