@@ -16,6 +16,7 @@ _YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
 _BETWEEN = 2
 _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
 _THIS = {"this", "these"}
+_NONE = {"none", "neither"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,
     CueCategory.NOW.value,
@@ -180,23 +181,34 @@ def _asked_before(
     """What still waits for an answer before a cue: in its sentence, else in the last sentence that said
     anything. With `named`, also a flagged word that stands by itself ("leaks, none")."""
     reading = readings[-1]
+    none = not _NONE.isdisjoint(token._.key for token in cue)
     earlier = [target for target in reading.targets if target.span.end <= cue.start]
     if earlier:
-        return [target for target in earlier if _is_open(doc, reading, target, named=named)]
+        return [one for one in earlier if _is_open(doc, reading, one, named=named, none=none)]
     if not _names_nothing(doc, reading, cue.start):
         return []
     for before in reversed(readings[-2 - _BETWEEN : -1]):
         if before.targets:
-            return [one for one in before.targets if _is_open(doc, before, one, named=named)]
+            return [
+                one for one in before.targets if _is_open(doc, before, one, named=named, none=none)
+            ]
         if not _names_nothing(doc, before, before.sentence.end):
             return []
     return []
 
 
-def _is_open(doc: Doc, reading: SentenceReading, target: Target, *, named: bool) -> bool:
+def _is_open(
+    doc: Doc, reading: SentenceReading, target: Target, *, named: bool, none: bool = False
+) -> bool:
+    """Whether a target waits for an answer; with `none` ("there's none", "neither") also what was only talked
+    about ("you get crazing at the corners. These have got neither")."""
     if target.expected or (target.asked and target.reading is FlaggedReading.LOOKED_FOR):
         return not reading.is_aside(target.span.start) or target.taught
-    if not named or not target.is_condition or target.reading is not FlaggedReading.PRESENT:
+    if not named or not target.is_condition:
+        return False
+    if target.reading is FlaggedReading.SUPPOSED and none:
+        return True
+    if target.reading is not FlaggedReading.PRESENT:
         return False
     start, end = reading.clauses[reading.clause_of(target.span.start)]
     known = {

@@ -129,7 +129,9 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     absent = denied(doc, cues, span)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
-        asked = not question or doc[reading.sentence.start]._.key in _ASKING
+        opening = {doc[start]._.key for start, _ in reading.clauses}
+        asked = not question or not _ASKING.isdisjoint(opening)
+        looked |= doc[reading.sentence.start]._.key in _ASKING
         taught = _is_told_to_look(doc, reading, span)
         looked = taught or (
             looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}

@@ -17,6 +17,7 @@ _NAMES = {CueCategory.PART, CueCategory.PSEUDO, CueCategory.CORRECTION}
 _SWALLOWING = {category.value for category in (*_NAMES, CueCategory.SATISFACTORY)}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
 _SWALLOWED = {*_FIRM, TermKind.POSITION.value}
+_GOING_ON = {"and", "but", "so", "then"}
 _DETERMINERS = {"the", "on", "your", "my", "our"}
 # Categories that lie over the others and do not take their words: where clauses end, short answers (which
 # count only as clauses of their own), and filling words.
@@ -133,7 +134,7 @@ def _layer(
             if not cues:
                 continue
         whole = bounds == (start, end - 1)
-        last = end >= after or not is_word(doc[end])
+        last = end >= after or not is_word(doc[end]) or doc[end]._.key in _GOING_ON
         cue = _choose(cues, whole, last)
         if cue is not None:
             taken.update(range(start, end))
