@@ -42,6 +42,7 @@ _HABITS = {
 }
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
+_ARTICLES = set("the this that these those a an my your its either each".split())
 _TO_COME = set("will shall need needs want wants should must going be get getting".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 _VOIDING = {
@@ -69,7 +70,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 for span in within(doc, CUES, sentence.start, sentence.end)
                 if span.label_ in RESULTS
                 and _has_subject(doc, span)
-                and _stands_as_result(reading, span)
+                and not _governs_place(reading, span)
             ),
             *(
                 span
@@ -107,6 +108,13 @@ def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     follows = span.doc[span.end] if span.end < after else None
     return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
+
+
+def _governs_place(reading: SentenceReading, span: Span) -> bool:
+    """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    follows = span.doc[span.end]._.key if span.end < after else ""
+    return len(span) > 1 and span[-1]._.key in ("on", "in") and follows in _ARTICLES
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:

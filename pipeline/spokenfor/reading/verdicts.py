@@ -134,7 +134,9 @@ def _settled(
     if unit.now and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
-    if (returned or CueCategory.LATER_DONE in settling) and Verdict.NOT_INSPECTED in stood:
+    # Coming back to what was left out settles that, and no defect found before.
+    came_back = returned or CueCategory.LATER_DONE in settling
+    if came_back and Verdict.NOT_INSPECTED in stood and not found:
         for said in verdicts:
             said.clears = said.verdict is not Verdict.NOT_INSPECTED
     return []
