@@ -140,7 +140,10 @@ class Repairs:
         windows: list[list[int]] = []
         for sentence in doc.sents:
             for inside in word_windows(sentence, _LONGEST_WORDS):
-                edged = keys[inside[0]] in _EDGES or keys[inside[-1]] in _EDGES
+                edged = any(
+                    keys[at] in _EDGES or spread(keys[at])[0] in _EDGES
+                    for at in (inside[0], inside[-1])
+                )
                 named = all(at in by_token for at in inside)
                 if not edged and not named and kept.isdisjoint(inside):
                     windows.append(inside)
