@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from spokenfor.models import Result, Transcript
+from spokenfor.models import PhotoClock, Result, Transcript
 
 if TYPE_CHECKING:
     from spokenfor.packs.load import Pack
@@ -18,7 +18,9 @@ Progress = Callable[[str, float, float], None]
 @dataclass(frozen=True)
 class Request:
     """What to check. `sounds` are recordings in the order they were made; `captions` a transcript made
-    elsewhere (WebVTT, SubRip), which then takes the place of transcription."""
+    elsewhere (WebVTT, SubRip), which then takes the place of transcription. `photos` are files; `started`
+    (ISO 8601, in the order of the recordings), `photo_offset` (seconds) and what was known before in
+    `photo_clock` say beside which second of sound each stands."""
 
     sounds: Sequence[Path]
     pack: str
@@ -27,6 +29,10 @@ class Request:
     model: str | None = None
     captions: Path | None = None
     allow_network: bool = False
+    photos: Sequence[Path] = ()
+    started: Sequence[str] = ()
+    photo_offset: float | None = None
+    photo_clock: PhotoClock | None = None
 
 
 def check(request: Request, progress: Progress | None = None) -> tuple[Result, Transcript]:
@@ -37,6 +43,10 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
     from spokenfor.packs.load import load_pack
 
     pack = load_pack(request.pack)
+    if request.started:
+        from spokenfor.photos.clock import check_started
+
+        check_started(request.started, len(request.sounds) or 1)
     transcript = _transcript(request, pack, progress)
     if progress is not None:
         progress("reading", 0.0, 1.0)
@@ -45,9 +55,27 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
 
     reading = read(transcript, request.pack)
     result = assemble(transcript, reading, pack, asset=request.asset, by=request.by)
+    if request.photos:
+        _add_photos(request, result, transcript)
     if progress is not None:
         progress("reading", 1.0, 1.0)
     return result, transcript
+
+
+def _add_photos(request: Request, result: Result, transcript: Transcript) -> None:
+    from spokenfor.photos.clock import photo_clock
+    from spokenfor.photos.exif import read_photos
+    from spokenfor.photos.place import place_photos
+
+    result.photo_clock = photo_clock(
+        result.recordings,
+        request.sounds,
+        started=request.started,
+        offset=request.photo_offset,
+        known=request.photo_clock,
+    )
+    files = read_photos(request.photos)
+    result.photos = place_photos(files, result.photo_clock, result, transcript)
 
 
 def _transcript(request: Request, pack: Pack, progress: Progress | None) -> Transcript:

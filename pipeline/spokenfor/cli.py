@@ -8,7 +8,11 @@ from typing import Annotated, NoReturn
 
 import typer
 
+from spokenfor.comparing.commands import add_commands as add_comparing
 from spokenfor.errors import InputError
+from spokenfor.learning import commands as learning
+from spokenfor.record import pdf_commands, search_commands
+from spokenfor.record.commands import add_commands
 
 USAGE, UNCOVERED, DEFECTS, INTERRUPTED = 2, 3, 4, 130
 
@@ -63,6 +67,24 @@ def check(
             help="Put the sound into report.html, or link to it; by default small sound is put in.",
         ),
     ] = None,
+    add: Annotated[
+        bool,
+        typer.Option("--add", help="Add the recordings to the inspection in --out, and check all."),
+    ] = False,
+    photos: Annotated[
+        list[Path] | None,
+        typer.Option(metavar="DIR|FILE", help="Pictures taken on the walk; may be repeated."),
+    ] = None,
+    started: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="TIME", help="When a recording began, as 2026-05-03T09:12:00; once for each."
+        ),
+    ] = None,
+    photo_offset: Annotated[
+        float | None,
+        typer.Option(metavar="SECONDS", help="Added to the time of every picture."),
+    ] = None,
     strict: Annotated[
         bool,
         typer.Option("--strict", help="Exit status 3 if items are left uncovered, 4 if defects."),
@@ -70,6 +92,7 @@ def check(
 ) -> None:
     """Hear recordings, fill the check sheet, write the reports."""
     from spokenfor.check import Request
+    from spokenfor.photos.exif import photo_paths
     from spokenfor.terminal import run_check
 
     request = Request(
@@ -80,7 +103,14 @@ def check(
         model=model,
         captions=transcript,
         allow_network=allow_network,
+        photos=photo_paths(photos or []),
+        started=started or [],
+        photo_offset=photo_offset,
     )
+    if add:
+        from spokenfor.record.adding import added
+
+        request = added(out, request)
     if not request.sounds and request.captions is None:
         raise InputError("No recording was given", "Give one or more sound files, or --transcript")
     result = run_check(request, out, embed_sound)
@@ -159,6 +189,11 @@ def doctor() -> None:
         raise typer.Exit(USAGE)
 
 
+add_commands(app)
+learning.add_commands(pack_app)
+add_comparing(app)
+
+
 @app.callback(invoke_without_command=True)
 def version(
     show: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
@@ -169,6 +204,10 @@ def version(
 
         typer.echo(f"spokenfor {__version__}")
         raise typer.Exit
+
+
+pdf_commands.add_commands(app)
+search_commands.add_commands(app)
 
 
 def run() -> None:

@@ -43,18 +43,23 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
 
         result, transcript = check(request, progress)
         progress("writing the reports", 0.0, 1.0)
+        from spokenfor.record.keep import keep
         from spokenfor.reporting.summary import summary_lines
-        from spokenfor.reporting.write import write_reports
 
-        report = write_reports(result, transcript, list(request.sounds), out, embed=embed_sound)
+        report = keep(out, request, result, transcript, embed=embed_sound)
     for line in summary_lines(result):
         typer.echo(line)
+    if result.photos:
+        placed = sum(one.not_placed is None for one in result.photos)
+        typer.echo(f"Photos: {placed} placed, {len(result.photos) - placed} not placed")
     typer.echo(f"Report: {printable(str(report))}")
     return result
 
 
 def _try_folder(out: Path, request: Request) -> None:
     """Refuses a folder that cannot be written to, or that holds one of the recordings by a report's name."""
+    from spokenfor.record.keep import refuse_other_inspection
+
     existing = out
     while not existing.exists() and existing != existing.parent:
         existing = existing.parent
@@ -66,12 +71,14 @@ def _try_folder(out: Path, request: Request) -> None:
             "Give --out a folder of your own, or mend the rights",
         )
     written = {(out / name).resolve() for name in REPORT_FILES}
+    heard = request.sounds or ([request.captions] if request.captions is not None else [])
     given = [*request.sounds, *([request.captions] if request.captions is not None else [])]
-    for path in given:
+    for path in [*given, *request.photos]:
         if path.resolve() in written:
             raise InputError(
                 f"'{path}' would be overwritten by the report", "Give --out another folder"
             )
+    refuse_other_inspection(out, heard)
 
 
 def printable(text: str) -> str:

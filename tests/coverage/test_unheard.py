@@ -55,11 +55,25 @@ def test_the_zone_walked_then_is_unheard_not_silent() -> None:
 
 
 def test_a_long_unheard_end_hides_the_zones_that_would_have_followed() -> None:
-    result = result_of(with_gap(100, 130, UnheardReason.TOO_NOISY, pause=40.0))
+    result = result_of(with_gap(100, 130, UnheardReason.TOO_NOISY, pause=60.0))
     hidden = {item.zone for item in result.items if item.status is ItemStatus.UNHEARD}
     zones = [zone.id for zone in load_pack(PACK).zones]
     at = zones.index("nose-gear")
-    assert hidden == set(zones[at : at + 4])
+    assert hidden == set(zones[at - 1 : at + 5])
+
+
+def test_a_stretch_in_which_a_zone_may_have_been_left_hides_its_neighbours_too() -> None:
+    hidden = {
+        seconds: set(
+            result_of(with_gap(0.5, 0.5 + seconds, UnheardReason.SPEECH_WITHOUT_WORDS, pause=20.0))
+            .unheard[0]
+            .zones
+        )
+        for seconds in (2.0, 3.0)
+    }
+    zones = [zone.id for zone in load_pack(PACK).zones]
+    assert hidden[2.0] == {"nose"}
+    assert hidden[3.0] == {"nose", zones[zones.index("nose") + 1]}
 
 
 def test_where_much_was_unheard_nothing_is_called_not_mentioned() -> None:

@@ -7,7 +7,8 @@ import pytest
 
 from spokenfor.hearing.layout import Layout
 from spokenfor.hearing.listen import hear
-from spokenfor.hearing.second_hearing import SecondHearing, Terms, as_proofs
+from spokenfor.hearing.questions import Terms
+from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
 from spokenfor.hearing.sound_score import SoundScorer, WindowSound
 from spokenfor.models import Segment, Word
 from spokenfor.packs.load import load_pack

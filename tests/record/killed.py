@@ -1,4 +1,4 @@
-"""Kill -9 in the middle of keeping, reviewing and sealing, and what must be true afterwards.
+"""Kill -9 in the middle of keeping, reviewing, handing over and sealing, and what must be true afterwards.
 
 A child process works and says after each step that it is done; it is killed at a random moment, or by itself at
 its n-th call on the file system (audit events of Python, sys.addaudithook).
@@ -20,6 +20,7 @@ from pathlib import Path
 from tests.record.walked import BY, Walked, walked, with_more, write_sound
 
 from spokenfor.models import Verdict
+from spokenfor.record.derived import write_derived
 from spokenfor.record.durable import ASIDE, COMMITTED
 from spokenfor.record.entries import Action
 from spokenfor.record.folder import extended, is_inspection, open_inspection
@@ -71,6 +72,7 @@ def work(one: Scene, say: Say) -> None:
     say("added")
     decide(one.folder, Decision(Action.ACCEPT, "nose-cone", BY))
     say("accepted")
+    write_derived(one.folder)
     seal(one.folder, Seal(BY), one.top / "bag")
     say("sealed")
 

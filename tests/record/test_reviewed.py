@@ -13,8 +13,9 @@ from spokenfor.models import Item, ItemStatus, Result, Verdict
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import extended, open_inspection
 from spokenfor.record.keep import keep
+from spokenfor.record.outcome import Reviewed
 from spokenfor.record.review import Decision, decide
-from spokenfor.record.reviewed import AGAIN, GONE, LISTEN, UNPLACED, Reviewed, reviewed
+from spokenfor.record.reviewed import AGAIN, GONE, LISTEN, UNPLACED, reviewed
 from spokenfor.reporting.json_form import report_json
 
 SECOND = "B. Engineer"

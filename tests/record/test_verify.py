@@ -56,7 +56,7 @@ def test_a_bag_that_nobody_touched(bag: Path) -> None:
         f"{len(names(bag)) - 2} files are byte for byte as they were sealed",
         next(one for one in found.facts if one.startswith("signed")).split(":")[0],
         "the log is whole",
-        "2 recordings are those that were checked",
+        "2 recordings as checked",
         "pack helicopter-light-twin 1.0.0 is the one that was used",
     ]
 
@@ -214,6 +214,13 @@ def test_a_recording_exchanged_by_somebody_with_the_key(
     (bag / "data/recordings/left side.wav").write_bytes(b"another walk")
     as_if_sealed(bag, sealed[1])
     assert faults_of(bag) == ["data/recordings/left side.wav is not the recording that was checked"]
+
+
+def test_a_report_changed_by_somebody_with_the_key(bag: Path, sealed: tuple[Path, Path]) -> None:
+    report = bag / "data/report.json"
+    report.write_text(report.read_text().replace('"not_mentioned"', '"satisfactory"', 1))
+    as_if_sealed(bag, sealed[1])
+    assert faults_of(bag) == ["data/report.json is not the one that the log says was made"]
 
 
 def test_a_pack_changed_by_somebody_with_the_key(bag: Path, sealed: tuple[Path, Path]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -35,6 +36,7 @@ class Asked:
     by: str | None = "Sample voice"
     model: str | None = None
     captions: Path | None = None
+    photos: Sequence[Path] = ()
 
 
 @dataclass

@@ -1,29 +1,15 @@
-"""The walk of walk.yaml as Transcript and Result, a tone for each recording, and a browser."""
+"""The walk of walk.yaml as Transcript and Result, and a tone for each recording."""
 
 from __future__ import annotations
 
-import os
-import shutil
 import wave
-from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import Browser, sync_playwright
 from tests.reporting.spoken_walk import RATE, WALK, make_result, make_transcript
 
 from spokenfor.models import Result, Transcript
-
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 
 
 def write_tone(path: Path, seconds: float) -> Path:
@@ -52,14 +38,3 @@ def transcript() -> Transcript:
 def sounds(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
     folder = tmp_path_factory.mktemp("sounds")
     return [write_tone(folder / one["file"], one["seconds"]) for one in WALK["recordings"]]
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    chromium = shutil.which("chromium") or shutil.which("google-chrome")
-    if chromium is None and not os.environ.get("CI"):
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=chromium, args=ARGUMENTS)
-        yield opened
-        opened.close()

@@ -71,7 +71,7 @@ def assemble(
         zones=zone_walks(pack.zones, reading.walk, reading.unsure_zones),
         repairs=reading.repairs,
         unheard=unheard,
-        coverage=_coverage(items),
+        coverage=count_coverage(items),
     )
 
 
@@ -171,7 +171,8 @@ def _findings(statements: list[Statement], settled: set[str], trust: Trust) -> l
     return findings
 
 
-def _coverage(items: list[Item]) -> Coverage:
+def count_coverage(items: Sequence[Item]) -> Coverage:
+    """The counts over all items of a sheet."""
     counts = Counter({status.value: 0 for status in ItemStatus})
     counts.update(item.status.value for item in items if not item.by_reference)
     required = [item for item in items if item.required]

@@ -14,10 +14,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 
-from spokenfor.models import Evidence, ItemStatus, Reading, Statement, Transcript
+from spokenfor.models import Evidence, ItemStatus, Reading, Repair, Statement, Transcript
 
 LISTEN_UNDER = 0.8
 """A status less probable than this is marked *listen* (*common practice*: about one in five is wrong)."""
+
+SURE_REPAIR = 0.95
+"""What rests on a repair less probable than this must be listened to (*common practice*)."""
 
 _LEAST = 0.02
 _RESULTS = {ItemStatus.SATISFACTORY, ItemStatus.REMARK}
@@ -104,7 +107,7 @@ class Trust:
     def __init__(self, transcript: Transcript, reading: Reading) -> None:
         self._heard = Heard.of(transcript)
         self._walked = {stay.zone for stay in reading.walk}
-        self._turned = [repair.evidence for repair in reading.repairs if repair.turns]
+        self._doubted = [repair.evidence for repair in reading.repairs if doubted(repair)]
 
     def confidence(
         self, status: ItemStatus, deciding: Sequence[Statement], zone: str | None
@@ -116,12 +119,19 @@ class Trust:
         return round(calibration().probability(found), 3)
 
     def listen(self, confidence: float, deciding: Sequence[Statement]) -> bool:
-        """Whether a person must listen: too unsure, or a word that turns a meaning was put right."""
+        """Whether a person must listen: too unsure, or it rests on a repair that turns a meaning or is
+        itself in doubt."""
         if not deciding:
             return False
         return confidence < LISTEN_UNDER or any(
-            within(turned, one.evidence) for one in deciding for turned in self._turned
+            within(repair, one.evidence) for one in deciding for repair in self._doubted
         )
+
+
+def doubted(repair: Repair) -> bool:
+    """Whether what rests on a repair must be listened to."""
+    unsure = repair.probability is not None and repair.probability < SURE_REPAIR
+    return repair.turns or unsure
 
 
 def within(inner: Evidence, outer: Evidence) -> bool:

@@ -23,9 +23,14 @@ HARD_BY = 1.0
 # A walk through a zone takes at least about this long (common practice); a longer unheard stretch may
 # hide the zones that follow.
 SECONDS_PER_ZONE = 8.0
-# Where more of the speech than this was not heard, where the walk went is itself in doubt: nothing can be
-# called not mentioned (common practice).
-MOSTLY_UNHEARD = 0.25
+# Where more of the speech than this was not heard, and many seconds or half of it, where the walk went is
+# itself in doubt: nothing can be called not mentioned (common practice).
+MOSTLY_UNHEARD = 0.15
+MUCH_SECONDS = 10.0
+HALF = 0.5
+# In so many unheard seconds a change of zone may have been announced and an item of the next zone spoken
+# of: then the zones beside the one walked may be hidden too (common practice).
+MAY_HAVE_MOVED = 2.5
 
 
 def zone_walks(
@@ -63,7 +68,8 @@ def unheard_stretches(
     for stretch in ledger:
         total[stretch.kind] += stretch.end - stretch.start
     lost = total[SoundKind.UNHEARD]
-    adrift = lost > MOSTLY_UNHEARD * (lost + total[SoundKind.WORDS])
+    share = lost / max(lost + total[SoundKind.WORDS], 1e-9)
+    adrift = share > MOSTLY_UNHEARD and (lost >= MUCH_SECONDS or share > HALF)
     return [
         Unheard(
             recording=stretch.recording,
@@ -100,7 +106,27 @@ def _zones_of(
 ) -> list[str]:
     if seconds < SHORTEST_SECONDS:
         return []
-    return list(zones) if adrift else _zones_hidden(stretch, walk, zones)
+    if adrift:
+        return list(zones)
+    hidden = set(_zones_hidden(stretch, walk, zones))
+    if seconds >= MAY_HAVE_MOVED:
+        hidden |= _beside(hidden, stretch, walk, zones)
+    return [zone for zone in zones if zone in hidden]
+
+
+def _beside(
+    hidden: Collection[str],
+    stretch: SoundStretch,
+    walk: Sequence[ZoneStay],
+    zones: Sequence[str],
+) -> set[str]:
+    """The zones beside hidden ones on the sheet, and those walked just before and after the stretch."""
+    orders = {zones.index(zone) for zone in hidden}
+    near = {order + step for order in orders for step in (-1, 1)}
+    own = [stay for stay in walk if stay.recording == stretch.recording]
+    before = [stay.zone for stay in own if stay.end <= stretch.start][-1:]
+    after = [stay.zone for stay in own if stay.start >= stretch.end][:1]
+    return {zone for order, zone in enumerate(zones) if order in near} | {*before, *after}
 
 
 def _zones_hidden(

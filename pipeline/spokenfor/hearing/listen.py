@@ -13,7 +13,8 @@ from spokenfor.hearing.gaps import Understanding, hear_gaps
 from spokenfor.hearing.ledger import ledger
 from spokenfor.hearing.levels import drowned, measure
 from spokenfor.hearing.quality import quality
-from spokenfor.hearing.second_hearing import SecondHearing, Terms, as_proofs
+from spokenfor.hearing.questions import Terms
+from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
 from spokenfor.hearing.transcribe import Recogniser
 from spokenfor.hearing.voice import (
     Stretch,

@@ -22,6 +22,8 @@ FRAMES_PER_SECOND = 50
 """Encoder frames: 20 ms each (Radford et al. 2022, section 2.2)."""
 
 _MARGIN_FRAMES = 15
+_FRAMES_AT_ONCE = 8000
+"""Frames that are scored in one batch; what the decoder keeps of them bounds the memory."""
 _LEAST_PROBABILITY = 1e-9
 
 
@@ -61,13 +63,14 @@ class SoundScorer:
         start = list(self._tokenizer.sot_sequence)
         if before:
             start = [self._previous, *self._tokenizer.encode(f" {before}"), *start]
-        batch = np.repeat(part[np.newaxis], len(texts), axis=0)
-        aligned = self._model.model.align(
-            ctranslate2.StorageView.from_array(np.ascontiguousarray(batch)),
-            start,
-            [self._tokenizer.encode(f" {text}") for text in texts],
-            [2 * len(part)] * len(texts),
-        )
+        tokens = [self._tokenizer.encode(f" {text}") for text in texts]
+        most = max(1, _FRAMES_AT_ONCE // max(1, len(part)))
+        aligned = []
+        for first in range(0, len(tokens), most):
+            some = tokens[first : first + most]
+            batch = np.repeat(part[np.newaxis], len(some), axis=0)
+            sound = ctranslate2.StorageView.from_array(np.ascontiguousarray(batch))
+            aligned += self._model.model.align(sound, start, some, [2 * len(part)] * len(some))
         return [
             np.log(np.maximum(one.text_token_probs, _LEAST_PROBABILITY)).astype(np.float32)
             for one in aligned

@@ -27,6 +27,10 @@ BATCH = 2
 AT_ONCE = 2
 """Batches at work side by side: beside one batch of 4 a fifth faster on two cores, for the same memory."""
 
+LONG_SECONDS = 1800.0
+"""Of a recording longer than this, one batch after the other is heard: its samples need the memory (about
+250 MiB) that a second batch at work takes. The words are the same."""
+
 BEAM = 5
 """Hardly slower than 2 (the encoder costs most), with fewer loops and 3 % more words right."""
 
@@ -115,7 +119,8 @@ class Recogniser:
         def understood(group: list[list[Stretch]]) -> list[Understood]:
             return [understand(heard) for heard in self._words_of(samples, group, gain, beam)]
 
-        with ThreadPoolExecutor(AT_ONCE) as pool:
+        at_once = AT_ONCE if len(samples) <= LONG_SECONDS * RATE else 1
+        with ThreadPoolExecutor(at_once) as pool:
             work = [pool.submit(understood, group) for group in groups]
             try:
                 for group, job in zip(groups, work, strict=True):

@@ -5,6 +5,7 @@ Times are seconds from the start of one recording; probabilities and confidences
 """
 
 from spokenfor.models.base import Model, Score, Seconds
+from spokenfor.models.photos import ClockSource, NotPlaced, Photo, PhotoClock, RecordingClock
 from spokenfor.models.reading import (
     Evidence,
     FlaggedReading,
@@ -46,6 +47,7 @@ from spokenfor.models.sound import (
 
 __all__ = [
     "AspectStated",
+    "ClockSource",
     "Coverage",
     "Evidence",
     "Finding",
@@ -55,7 +57,10 @@ __all__ = [
     "Item",
     "ItemStatus",
     "Model",
+    "NotPlaced",
     "PackIdentity",
+    "Photo",
+    "PhotoClock",
     "Proof",
     "Quality",
     "QualityStretch",
@@ -63,6 +68,7 @@ __all__ = [
     "Reading",
     "Recogniser",
     "Recording",
+    "RecordingClock",
     "Repair",
     "Result",
     "Score",

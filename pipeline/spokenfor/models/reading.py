@@ -44,7 +44,8 @@ class Evidence(Model):
 
 class Repair(Model):
     """A change of wording: what was heard, what it became, how alike they sound (0..1; 1 = same phones)
-    and, where the sound was asked, the sound score in nats. `turns`: it turns a meaning round (no or not
+    and, where the sound was asked, the sound score in nats and the `probability` (0..1) that this was said,
+    all in all. `turns`: it turns a meaning round (no or not
     put in, left for right, another number), so what rests on it must be listened to."""
 
     heard: str
@@ -53,6 +54,7 @@ class Repair(Model):
     phonetic_score: Score
     spelling_score: Score
     sound_score: Score | None = None
+    probability: Score | None = None
     why: str
     turns: bool = False
 

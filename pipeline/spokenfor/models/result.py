@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import ConfigDict, Field
 
 from spokenfor.models.base import Model, Score, Seconds
+from spokenfor.models.photos import Photo, PhotoClock
 from spokenfor.models.reading import (
     Evidence,
     FlaggedWord,
@@ -137,7 +138,7 @@ class Inspection(Model):
 
 
 class Result(Model):
-    """Everything a report is made from; serialised as report.json."""
+    """Everything a report is made from; serialised as report.json. `photo_clock` is None without photos."""
 
     schema_: Literal["spokenfor/report/1"] = Field("spokenfor/report/1", alias="schema")
     cautions: list[str]
@@ -151,5 +152,7 @@ class Result(Model):
     repairs: list[Repair]
     unheard: list[Unheard]
     coverage: Coverage
+    photos: list[Photo] = Field(default_factory=list)
+    photo_clock: PhotoClock | None = None
 
     model_config = ConfigDict(extra="forbid", populate_by_name=True)

@@ -102,6 +102,27 @@ class Candidates:
             for phrase in by_phones[phones]
         ]
 
+    def search_spelling(self, phrases: Sequence[Phrase], least: float) -> list[Candidate]:
+        """Every phrase with every term it is spelled like by at least `least` (RapidFuzz ratio, 0..1)."""
+        keys = {term.key: term for _, term, plural in self.forms if not plural}
+        heard = ["".join(map(singular, phrase.words)) for phrase in phrases]
+        if not heard:
+            return []
+        alike = process.cdist(heard, list(keys), scorer=fuzz.ratio, score_cutoff=100 * least)
+        terms = list(keys.values())
+        return [
+            Candidate(
+                phrase=phrases[row],
+                term=terms[column],
+                sounds=likeness(
+                    "".join(map(word_phones, phrases[row].words)), terms[column].phones
+                ),
+                spelling=float(alike[row, column]) / 100,
+                plural=False,
+            )
+            for row, column in zip(*np.nonzero(alike), strict=True)
+        ]
+
     def heard_exactly(self, words: Sequence[str]) -> dict[int, Term]:
         """The terms that stand in a run of normal words letter for letter, by word index, longest first."""
         found: dict[int, Term] = {}

@@ -131,7 +131,7 @@ def _load(folder: Path) -> Pack:
     sheet = _read(folder / "sheet.yaml", list[SheetZone])
     pack = Pack(
         head=head,
-        sha256=_sha256(pack_files(folder, common)),
+        sha256=pack_sha256(pack_files(folder, common)),
         zones=zones,
         components=components,
         sheet=sheet,
@@ -167,7 +167,8 @@ def _component_files(folder: Path) -> list[Path]:
     return files
 
 
-def _sha256(paths: Iterable[Path]) -> str:
+def pack_sha256(paths: Iterable[Path]) -> str:
+    """The SHA-256 over names and bytes of a pack's files, in the order of pack_files. Raises OSError."""
     digest = hashlib.sha256()
     for path in paths:
         content = path.read_bytes()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
 from spokenfor.reading.sound_rule import RARE_COUNT, Possible, Surroundings, sound_rule
 
-__all__ = ["Possible", "Surroundings", "turning_taken", "weight"]
+__all__ = ["Possible", "Surroundings", "probability", "turning_taken", "weight"]
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,14 @@ def weight(one: Possible, around: Surroundings) -> float:
         return _text_weight(one, around, TEXT_RULE)
     rule = sound_rule()
     return rule.log_odds(one, around) - rule.needed
+
+
+def probability(one: Possible, weight: float) -> float | None:
+    """How probable (0..1) a repair of this weight is by the fitted rule; None where the sound was not
+    asked."""
+    if one.sound_score is None:
+        return None
+    return 1 / (1 + math.exp(-weight - sound_rule().needed))
 
 
 def turning_taken(sounds: float, sound_score: float | None) -> bool:

@@ -21,7 +21,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
-from spokenfor.reading.acceptance import Possible, Surroundings, weight
+from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
 from spokenfor.reading.commonness import word_counts
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
@@ -77,11 +77,11 @@ class Repairs:
     def __call__(self, doc: Doc) -> Doc:
         self._own_up(doc)
         chosen = self._choose(self.possible(doc))
-        covered = {at for one in chosen for at in range(*one.tokens)}
+        covered = {at for one, _ in chosen for at in range(*one.tokens)}
         kept = [
             span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))
         ]
-        set_spans(doc, MENTIONS, [*kept, *(self._mention(doc, one) for one in chosen)])
+        set_spans(doc, MENTIONS, [*kept, *(self._mention(doc, *one) for one in chosen)])
         found = [(s.start, s._.repair) for s in doc.spans[MENTIONS] if s._.repair is not None]
         found += doc._.word_repairs.items()
         doc._.repairs = [repair for _, repair in sorted(found, key=lambda pair: pair[0])]
@@ -189,8 +189,10 @@ class Repairs:
         return whole and extends(term, [span._.term for span in spans])
 
     @staticmethod
-    def _choose(possible: Iterable[tuple[Possible, Surroundings]]) -> list[Possible]:
-        """The best of what is taken, never overlapping."""
+    def _choose(
+        possible: Iterable[tuple[Possible, Surroundings]],
+    ) -> list[tuple[Possible, float]]:
+        """The best of what is taken with its weight, never overlapping."""
         weighed = [
             (-weight(one, around), one.tokens, one.term.key, one) for one, around in possible
         ]
@@ -199,22 +201,23 @@ class Repairs:
         ]
         taken: set[int] = set()
         chosen = []
-        for _, tokens, _, one in accepted:
+        for against, tokens, _, one in accepted:
             if taken.isdisjoint(range(*tokens)) and not any(
                 _says_more(other[3], one) for other in accepted
             ):
                 taken.update(range(*tokens))
-                chosen.append(one)
+                chosen.append((one, -against))
         return chosen
 
     @staticmethod
-    def _mention(doc: Doc, one: Possible) -> Span:
+    def _mention(doc: Doc, one: Possible, weight: float) -> Span:
         span = mention_span(doc, *one.tokens, one.term)
         asked = one.sound_score is not None
         why = "the sound allows it" if asked else "sounds like a term of the pack"
-        span._.repair = _repair(
+        repair = _repair(
             doc, one.tokens, one.term.label, one.sounds, one.spelling, one.sound_score, why
         )
+        span._.repair = repair.model_copy(update={"probability": probability(one, weight)})
         return span
 
 

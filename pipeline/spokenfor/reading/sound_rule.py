@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from itertools import combinations
 
 from spokenfor.packs.phones import likeness, word_phones
 from spokenfor.packs.terms import Term, TermKind
@@ -27,6 +28,12 @@ _SHORT, _LONG = 4, 14
 NO_RIVAL = -4.0
 _LIKENESS_WORTH = 30.0
 _FAR = 2
+_TOGETHER = (
+    "score alike phones condition noun_denied component_fits condition_fits here rival word_doubted "
+    "sentence_doubted denied_at_end"
+).split()
+"""Features that are weighed in pairs too: what a "no" before it says depends on the kind of term, what the
+score says on how long and how alike it is."""
 
 
 @dataclass(frozen=True)
@@ -140,7 +147,9 @@ def features(one: Possible, around: Surroundings) -> dict[str, float]:
         "noun_behind_verb": condition and around.behind_verb and not how,
         "more_words": len(range(*one.tokens)) - len(words_of(one.term.label)),
     }
-    return {name: float(value) for name, value in given.items()}
+    found = {name: float(value) for name, value in given.items()}
+    pairs = {f"{a} * {b}": found[a] * found[b] for a, b in combinations(_TOGETHER, 2)}
+    return found | pairs
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,13 @@
-"""The commands of the record: review, seal, verify, key. Thin over the functions that the web calls too."""
+"""The commands of the record: seal, verify, hand-over, key. Thin over the functions that the web calls too."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from spokenfor.record.review_commands import review_app, say
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
@@ -13,20 +15,7 @@ if TYPE_CHECKING:
 NOT_AS_SEALED = 1
 """Exit status of `verify` where the bag is not what was sealed, or the replay differs (as of cmp(1))."""
 
-review_app = typer.Typer(
-    help="Review an inspection: who decided what, when and why.", rich_markup_mode=None
-)
 key_app = typer.Typer(help="Signing keys.", no_args_is_help=True, rich_markup_mode=None)
-
-ByOption = Annotated[str, typer.Option(help="Name of the person who decides.")]
-WhyOption = Annotated[str | None, typer.Option(help="Why.")]
-ReasonOption = Annotated[str, typer.Option("--why", help="Why; it must be said.")]
-SubjectArgument = Annotated[
-    str, typer.Argument(help="Id of an item, finding or statement, as in report.json.")
-]
-PassageArgument = Annotated[
-    str, typer.Argument(help="Id of a statement, finding or item, or RECORDING@SECONDS.")
-]
 
 
 def add_commands(app: typer.Typer) -> None:
@@ -35,104 +24,7 @@ def add_commands(app: typer.Typer) -> None:
     app.add_typer(key_app, name="key")
     app.command()(seal)
     app.command()(verify)
-
-
-@review_app.callback(invoke_without_command=True)
-def review(
-    context: typer.Context,
-    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder of the inspection.")],
-) -> None:
-    """Review an inspection. Without an action: what is still to be decided, and what was."""
-    context.obj = folder
-    if context.invoked_subcommand is None:
-        from spokenfor.record.review_lines import review_lines
-
-        for line in review_lines(folder):
-            _say(line)
-
-
-@review_app.command("accept")
-def accept(
-    context: typer.Context,
-    subjects: Annotated[list[str], typer.Argument(help="Ids of items or findings.")],
-    by: ByOption,
-    why: WhyOption = None,
-) -> None:
-    """Accept items or findings as they stand."""
-    _decide(context, "accept", subjects, by=by, why=why)
-
-
-@review_app.command("change-status")
-def change_status(
-    context: typer.Context,
-    subject: SubjectArgument,
-    status: Annotated[str, typer.Argument(help="Status of the item, or verdict of the finding.")],
-    by: ByOption,
-    why: ReasonOption,
-) -> None:
-    """Change where an item stands, or what a finding is (satisfactory: it is none)."""
-    _decide(context, "change_status", [subject], by=by, why=why, status=status)
-
-
-@review_app.command("place-finding")
-def place_finding(
-    context: typer.Context,
-    finding: Annotated[str, typer.Argument(help="Id of the finding.")],
-    item: Annotated[str, typer.Argument(help="Id of the item it belongs to.")],
-    by: ByOption,
-    why: WhyOption = None,
-) -> None:
-    """Place a finding on an item of the sheet."""
-    _decide(context, "place_finding", [finding], by=by, why=why, item=item)
-
-
-@review_app.command("correct-words")
-def correct_words(
-    context: typer.Context,
-    passage: PassageArgument,
-    words: Annotated[str, typer.Argument(help="What was really said.")],
-    by: ByOption,
-    why: WhyOption = None,
-) -> None:
-    """Correct the words of a passage; what was heard stays beside it, no status changes by this."""
-    _decide(context, "correct_words", [passage], by=by, why=why, words=words)
-
-
-@review_app.command("correct-time")
-def correct_time(
-    context: typer.Context,
-    passage: PassageArgument,
-    start: Annotated[float, typer.Argument(help="Seconds in the recording at which it starts.")],
-    end: Annotated[float, typer.Argument(help="Seconds in the recording at which it ends.")],
-    by: ByOption,
-    why: WhyOption = None,
-) -> None:
-    """Correct the seconds of sound behind a passage."""
-    _decide(context, "correct_time", [passage], by=by, why=why, start=start, end=end)
-
-
-@review_app.command("add-note")
-def add_note(
-    context: typer.Context,
-    subject: Annotated[
-        str, typer.Argument(help="Id of an item, finding, statement, or: inspection.")
-    ],
-    text: Annotated[str, typer.Argument(help="The note.")],
-    by: ByOption,
-) -> None:
-    """Add a note to an item, a finding or the whole inspection."""
-    _decide(context, "add_note", [subject], by=by, words=text)
-
-
-@review_app.command("reopen")
-def reopen(
-    context: typer.Context,
-    subject: Annotated[str, typer.Argument(help="What was decided; or: inspection, if sealed.")],
-    by: ByOption,
-    why: ReasonOption,
-) -> None:
-    """Take decisions back; they stay in the log. A sealed inspection takes no other decision before this."""
-    _decide(context, "reopen", [subject], by=by, why=why)
+    app.command("hand-over")(hand_over)
 
 
 def seal(
@@ -193,11 +85,23 @@ def verify(
             ("WRONG", found.faults),
         ):
             for line in lines:
-                _say(f"{word} {line}")
+                say(f"{word} {line}")
         if found.faults:
             raise typer.Exit(NOT_AS_SEALED)
         if replay:
             _replay(inner, model)
+
+
+def hand_over(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder of the inspection.")],
+) -> None:
+    """Write the reviewed page and the forms for the maintenance office into DIR."""
+    from spokenfor.record.derived import write_derived
+    from spokenfor.record.folder import DERIVED
+
+    write_derived(folder)
+    for name in DERIVED:
+        typer.echo(f"Written: {_printable(folder / name)}")
 
 
 @key_app.command("new")
@@ -217,15 +121,6 @@ def key_new(
     typer.echo(f"Signing key {_printable(path)}: keep it to yourself")
     typer.echo(f"Public key  {_printable(public)}: give it to whoever will verify")
     typer.echo(f"Its digits  {fingerprint(public_key_file(public))}")
-
-
-def _decide(context: typer.Context, action: str, subjects: list[str], **fields: Any) -> None:
-    from spokenfor.record.entries import Action
-    from spokenfor.record.review import Decision, decide_all
-
-    decisions = [Decision(Action(action), subject, **fields) for subject in subjects]
-    for entry in decide_all(context.obj, decisions):
-        typer.echo(f"Entry {entry.number}: {entry.action.value} {entry.subject}, {entry.by}")
 
 
 def _private_key(path: Path) -> Ed25519PrivateKey:
@@ -252,24 +147,21 @@ def _replay(bag: Path, model: str | None) -> None:
                 by=asked.by,
                 model=asked.model,
                 captions=asked.captions,
+                photos=asked.photos,
+                photo_clock=asked.photo_clock,
             )
         )
 
     outcome = replay(bag, again, model)
     for line in outcome.versions:
-        _say(f"note  {line}")
+        say(f"note  {line}")
     if not outcome.differences:
-        _say("ok    checked again: the same report, transcript and review, byte for byte")
+        say("ok    checked again: the same report, transcript and review, byte for byte")
         return
     for line in outcome.differences:
-        _say(line)
-    _say("WRONG checked again, and it differs: see the lines above")
+        say(line)
+    say("WRONG checked again, and it differs: see the lines above")
     raise typer.Exit(NOT_AS_SEALED)
-
-
-def _say(line: str) -> None:
-    """Print what may come from somebody else's bag or captions: what is not printable moves no cursor."""
-    typer.echo("".join(one if one.isprintable() else "\ufffd" for one in line))
 
 
 def _printable(path: Path) -> str:

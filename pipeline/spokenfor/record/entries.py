@@ -27,6 +27,8 @@ class Action(StrEnum):
     CORRECT_WORDS = "correct_words"
     CORRECT_TIME = "correct_time"
     ADD_NOTE = "add_note"
+    SHIFT_PHOTOS = "shift_photos"
+    PLACE_PHOTO = "place_photo"
     REOPEN = "reopen"
     SEAL = "seal"
     SET_ASIDE = "set_aside"
@@ -52,7 +54,8 @@ class Entry(Model):
 
     `subject` is the id of an item, finding or statement, a passage, or `inspection`. `status` belongs to
     change_status (of a finding: a verdict), `item` to place_finding, `words` to correct_words, `start` and
-    `end` (seconds) to correct_time, `licence` and `left_open` (subjects left undecided) to seal.
+    `end` (seconds) to correct_time, `seconds` to shift_photos (all of them, against the clock), `recording`
+    (SHA-256) and `start` to place_photo, `licence` and `left_open` (subjects left undecided) to seal.
     `previous` is the `sha256` of the entry before; `sha256` that of this entry's canonical JSON without it.
     """
 
@@ -67,6 +70,8 @@ class Entry(Model):
     words: str | None = None
     start: Seconds | None = None
     end: Seconds | None = None
+    seconds: Seconds | None = None
+    recording: str | None = None
     licence: str | None = None
     left_open: list[str] | None = None
     about: About | None = None

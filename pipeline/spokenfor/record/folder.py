@@ -1,9 +1,11 @@
 """What does an inspection folder hold, and does it open after a crash?
 
-recordings/  captions/  pack/   what was checked, untouched
-transcript.json                 the first transcript, as it was heard
+recordings/  captions/  photos/  pack/   what was checked, untouched
+transcript.json                  the first transcript, as it was heard
 report.json  report.html  items.csv  findings.csv  transcript.vtt
 settings.json                   what was asked, and the exact versions
+reviewed.json  reviewed.html     where all stands after the decisions (made anew from report and log)
+hand-over.csv  hand-over.json  summary.md
 log.jsonl                       every check and every decision, chained
 earlier/1/ ...                  report, transcript and settings of checks before the last
 set-aside/                      lines of the log that a crash cut off
@@ -20,14 +22,20 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from spokenfor.errors import InputError
-from spokenfor.models import Model, Result, Transcript
+from spokenfor.models import Model, PhotoClock, Result, Transcript
 from spokenfor.record.digests import sha256_of_file
 from spokenfor.record.durable import COMMITTED, finish, unfinished, writing
 from spokenfor.record.lock import locked
-from spokenfor.record.log import Log, read_log
+from spokenfor.record.log import LOG_FILE, Log, read_log
 from spokenfor.record.settings import SETTINGS_FILE, Settings
 
 REPORT_FILE, TRANSCRIPT_FILE = "report.json", "transcript.json"
+WRITTEN = {REPORT_FILE, TRANSCRIPT_FILE, SETTINGS_FILE, LOG_FILE}
+WRITTEN |= {"report.html", "items.csv", "findings.csv", "transcript.vtt"}
+"""What a check writes at the top of the folder."""
+REVIEWED_FILE = "reviewed.json"
+DERIVED = (REVIEWED_FILE, "reviewed.html", "hand-over.csv", "hand-over.json", "summary.md")
+"""What is made anew from report and log whenever somebody decides."""
 Form = TypeVar("Form", bound=Model)
 
 
@@ -52,6 +60,8 @@ class Extended:
     by: str | None
     model: str | None
     captions: Path | None = None
+    photos: Sequence[Path] = ()
+    photo_clock: PhotoClock | None = None
 
 
 def is_inspection(folder: Path) -> bool:
@@ -125,6 +135,8 @@ def extended(folder: Path, sounds: Sequence[Path]) -> Extended:
         asset=settings.asset,
         by=settings.by,
         model=settings.asked_model,
+        photos=[folder / one.path for one in settings.photos],
+        photo_clock=inspection.result.photo_clock,
     )
 
 

@@ -11,10 +11,15 @@ from tempfile import TemporaryDirectory
 from spokenfor.models import Result, Transcript
 from spokenfor.record.bag import PAYLOAD, refuse_unsafe
 from spokenfor.record.digests import readable
-from spokenfor.record.folder import REPORT_FILE, TRANSCRIPT_FILE, Extended, read_inspection
+from spokenfor.record.folder import (
+    REPORT_FILE,
+    REVIEWED_FILE,
+    TRANSCRIPT_FILE,
+    Extended,
+    read_inspection,
+)
 from spokenfor.record.keep import transcript_json
 from spokenfor.record.reviewed import reviewed
-from spokenfor.record.seal import REVIEWED_FILE
 from spokenfor.record.settings import SETTINGS_FILE, Kept, versions
 
 Check = Callable[[Extended], tuple[Result, Transcript]]
@@ -51,6 +56,11 @@ def replay(bag: Path, check: Check, model: str | None = None) -> Replay:
             by=settings.by,
             model=model or settings.asked_model,
             captions=_as_named(data, captions, names / "captions") if captions else None,
+            photos=[
+                _as_named(data, one, names / f"photo-{at}")
+                for at, one in enumerate(settings.photos)
+            ],
+            photo_clock=sealed.result.photo_clock,
         )
         result, transcript = check(request)
     result.inspection.started = sealed.result.inspection.started

@@ -14,8 +14,9 @@ from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import Inspection, holds_inspection, read_inspection
 from spokenfor.record.lock import locked
 from spokenfor.record.log import append, now
-from spokenfor.record.reviewed import Reviewed, reviewed, sealed_by, standing
-from spokenfor.record.subjects import INSPECTION, Subject, Subjects
+from spokenfor.record.outcome import Reviewed
+from spokenfor.record.reviewed import reviewed, sealed_by, standing
+from spokenfor.record.subjects import INSPECTION, PLACE, Subject, Subjects
 
 _LONGEST_NAME, _LONGEST_TEXT = 200, 4000
 _MUST_SAY_WHY = {Action.CHANGE_STATUS, Action.REOPEN}
@@ -25,7 +26,8 @@ _MUST_SAY_WHY = {Action.CHANGE_STATUS, Action.REOPEN}
 class Decision:
     """What a person decides. `by` is their name; `why` may be None but for change_status and reopen. The
     other fields belong to actions as in Entry; `words` is also the text of a note. `start` and `end` are
-    seconds in the recording."""
+    seconds in the recording; `seconds` are what all pictures are moved by; `place` is where one belongs,
+    RECORDING@SECONDS (recordings count from 1)."""
 
     action: Action
     subject: str
@@ -36,6 +38,8 @@ class Decision:
     words: str | None = None
     start: float | None = None
     end: float | None = None
+    seconds: float | None = None
+    place: str | None = None
 
 
 def decide(folder: Path, decision: Decision, *, seen: int | None = None) -> Entry:
@@ -107,6 +111,8 @@ def _subject(
                 f"The sheet has no item '{decision.item}'", "Use an item id from report.json"
             )
         return subject
+    if (action, subject.kind) in ((Action.SHIFT_PHOTOS, "photos"), (Action.PLACE_PHOTO, "photo")):
+        return subject
     if action is Action.ADD_NOTE:
         return subject
     if action is Action.REOPEN:
@@ -144,6 +150,17 @@ def _fits_recording(result: Result, subject: Subject, decision: Decision) -> Non
         )
 
 
+def _second_of(place: str, result: Result) -> tuple[str, float]:
+    """The SHA-256 of the recording and the seconds that RECORDING@SECONDS names."""
+    match = PLACE.fullmatch(place)
+    number = int(match[1]) - 1 if match else -1
+    if match and 0 <= number < len(result.recordings):
+        recording, at = result.recordings[number], round(float(match[2]), 2)
+        if at <= recording.duration:
+            return recording.sha256, at
+    raise InputError(f"'{place}' is no second of the recordings", "Write it as 1@95.5")
+
+
 def _refuse_overlooked(entries: list[Entry], subject: Subject, seen: int | None) -> None:
     if seen is None:
         return
@@ -159,14 +176,20 @@ def _fields(decision: Decision, by: str, subject: Subject, state: Reviewed) -> d
     """The fields of the entry; `about` says how the subject stood before the person's eyes."""
     stood = {one.id: one.status.value for one in state.result.items}
     stood |= {one.id: one.verdict.value for one in [*state.result.findings, *state.dismissed]}
-    words = decision.words
+    words, recording = decision.words, None
     if decision.action in (Action.CORRECT_WORDS, Action.ADD_NOTE):
         words = one_line(words or "", "text", _LONGEST_TEXT)
     about = subject.about.model_copy(update={"stood": stood.get(subject.id, subject.about.stood)})
     rounded = {
         name: None if value is None else round(value, 2)
-        for name, value in (("start", decision.start), ("end", decision.end))
+        for name, value in (
+            ("start", decision.start),
+            ("end", decision.end),
+            ("seconds", decision.seconds),
+        )
     }
+    if decision.action is Action.PLACE_PHOTO:
+        recording, rounded["start"] = _second_of(decision.place or "", state.result)
     return {
         "at": now(),
         "by": by,
@@ -177,5 +200,6 @@ def _fields(decision: Decision, by: str, subject: Subject, state: Reviewed) -> d
         "item": decision.item,
         "words": words,
         **rounded,
+        "recording": recording,
         "about": about,
     }

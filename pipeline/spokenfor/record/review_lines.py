@@ -7,8 +7,10 @@ from pathlib import Path
 from spokenfor.models import Result
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import open_inspection
-from spokenfor.record.reviewed import OpenPoint, Reviewed, reviewed
+from spokenfor.record.outcome import OpenPoint, Reviewed
+from spokenfor.record.reviewed import reviewed
 from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.wording import counted
 
 
 def review_lines(folder: Path) -> list[str]:
@@ -21,7 +23,7 @@ def review_lines(folder: Path) -> list[str]:
         lines.append(f"Sealed by {review.sealed.by} at {review.sealed.at}")
     if inspection.log.torn:
         lines.append("The last line of the log was cut off; the next decision sets it aside")
-    lines.append(f"Log: {len(inspection.log.entries)} entries")
+    lines.append(f"Log: {counted(len(inspection.log.entries), 'entry', 'entries')}")
     return lines + [
         _entry_line(one, one.number in review.overtaken) for one in inspection.log.entries
     ]
@@ -49,6 +51,8 @@ def _entry_line(entry: Entry, overtaken: bool) -> str:
         Action.CORRECT_WORDS: entry.words,
         Action.CORRECT_TIME: f"{entry.start} to {entry.end} s",
         Action.ADD_NOTE: entry.words,
+        Action.SHIFT_PHOTOS: f"{entry.seconds:+g} s" if entry.seconds is not None else None,
+        Action.PLACE_PHOTO: f"{entry.start} s",
     }.get(entry.action)
     parts = [
         f"  {entry.number}  {entry.at}  {entry.by}: {entry.action.value} {entry.subject}",

@@ -6,13 +6,12 @@ Derived anew each time from the result and the log; neither is ever written to.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
-from pydantic import ConfigDict, Field
-
-from spokenfor.coverage.assemble import _coverage as count_coverage
-from spokenfor.models import Evidence, Finding, Item, ItemStatus, Model, Result, Seconds, Verdict
+from spokenfor.coverage.assemble import count_coverage
+from spokenfor.models import Evidence, Finding, Item, ItemStatus, Result, Verdict
 from spokenfor.record.entries import NOTHING, Action, Entry
+from spokenfor.record.outcome import Change, Correction, Note, OpenPoint, PhotoMove, Reviewed
+from spokenfor.record.photo_moves import moved
 from spokenfor.record.subjects import INSPECTION, Subject, Subjects, all_evidence, passage_key
 
 # Where a decision was overtaken by words heard later, the first of the two in this list stands until
@@ -33,75 +32,6 @@ _WORSE = (ItemStatus.DEFECT, ItemStatus.NOT_INSPECTED, ItemStatus.NOT_FITTED, It
 _DECIDING = {Action.ACCEPT, Action.CHANGE_STATUS, Action.PLACE_FINDING}
 AGAIN, LISTEN, UNPLACED = "decided before it was heard anew", "listen", "unplaced"
 GONE = "decided, and no longer found when it was heard anew"
-
-
-class Change(Model):
-    """A status that a person changed: what was proposed, what it became, and by which entry of the log."""
-
-    subject: str
-    label: str
-    proposed: str
-    became: str
-    by: str
-    at: str
-    why: str | None
-    entry: int
-
-
-class Correction(Model):
-    """Words or times of a passage that a person corrected; `heard` stays as it was first heard (promise 4)."""
-
-    recording: str
-    start: Seconds
-    end: Seconds
-    heard: str
-    words: str | None = None
-    new_start: Seconds | None = None
-    new_end: Seconds | None = None
-    by: str
-    at: str
-    why: str | None
-    entry: int
-
-
-class Note(Model):
-    """What a person added."""
-
-    subject: str
-    text: str
-    by: str
-    at: str
-    entry: int
-
-
-class OpenPoint(Model):
-    """What a person must still decide before the inspection is sealed, and why."""
-
-    subject: str
-    label: str
-    why: str
-
-
-class Reviewed(Model):
-    """The reviewed result. `result` is the proposal with the standing decisions laid over it; `dismissed` are
-    findings that a person said are none; `decided` names for each subject (ids of this result) the entries
-    that stand; `overtaken` the entries whose subject changed when more was heard; `sealed` the seal, if it
-    stands; `entries` and `head` the length of the log and the SHA-256 of its last entry."""
-
-    schema_: Literal["spokenfor/reviewed/1"] = Field("spokenfor/reviewed/1", alias="schema")
-    result: Result
-    decided: dict[str, list[int]]
-    changes: list[Change]
-    corrections: list[Correction]
-    notes: list[Note]
-    dismissed: list[Finding]
-    overtaken: list[int]
-    open: list[OpenPoint]
-    sealed: Entry | None
-    entries: int
-    head: str
-
-    model_config = ConfigDict(extra="forbid", populate_by_name=True)
 
 
 def reviewed(result: Result, entries: Sequence[Entry]) -> Reviewed:
@@ -148,6 +78,8 @@ class _Review:
         self._changes: list[Change] = []
         self._corrections: list[Correction] = []
         self._notes: list[Note] = []
+        self._photo_moves: list[PhotoMove] = []
+        self._by_hand: set[str] = set()
         self._overtaken: list[int] = []
         self._gone: list[OpenPoint] = []
         self._sealed: Entry | None = None
@@ -162,6 +94,8 @@ class _Review:
             )
         elif entry.action in (Action.CORRECT_WORDS, Action.CORRECT_TIME):
             self._correct(entry)
+        elif entry.action in (Action.SHIFT_PHOTOS, Action.PLACE_PHOTO):
+            self._photo_moves += moved(self._result, entry, self._by_hand)
         elif entry.action in _DECIDING and entry.about is not None:
             now = self._subjects.now(entry.about, entry.subject)
             if now is None:
@@ -265,6 +199,7 @@ class _Review:
             changes=self._changes,
             corrections=self._corrections,
             notes=self._notes,
+            photo_moves=self._photo_moves,
             dismissed=[one for one in findings if one.verdict not in kept],
             overtaken=self._overtaken,
             open=self._open(findings),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from spokenfor import CAUTIONS, __version__
 from spokenfor.errors import InputError
+from spokenfor.record.archive_copy import archive_copy
 from spokenfor.record.bag import (
     BAG_INFO,
     BAGIT,
@@ -25,6 +26,7 @@ from spokenfor.record.bag import (
     info_bytes,
     manifest_bytes,
 )
+from spokenfor.record.derived import derived_files
 from spokenfor.record.digests import readable, sha256_hex
 from spokenfor.record.durable import (
     copy_synced,
@@ -39,15 +41,17 @@ from spokenfor.record.folder import Inspection, holds_inspection, read_inspectio
 from spokenfor.record.keys import fingerprint, public_pem, sign
 from spokenfor.record.lock import locked
 from spokenfor.record.log import LOG_FILE, append, following, now
+from spokenfor.record.outcome import Reviewed
 from spokenfor.record.review import one_line
-from spokenfor.record.reviewed import Reviewed, reviewed, sealed_by
+from spokenfor.record.reviewed import reviewed, sealed_by
 from spokenfor.record.sign_off import RECORD_ONLY, sign_off_text
 from spokenfor.record.subjects import INSPECTION
+from spokenfor.reporting.pdf import PDF_FILE
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-REVIEWED_FILE, SIGN_OFF_FILE = "reviewed.json", "sign-off.txt"
+SIGN_OFF_FILE = "sign-off.txt"
 _LONGEST_REASON = 1000
 
 
@@ -168,9 +172,12 @@ def _write_bag(
 ) -> None:
     written = {
         LOG_FILE: b"".join(line_of(one) for one in entries),
-        REVIEWED_FILE: readable(review.model_dump(mode="json", by_alias=True)),
+        **derived_files(inspection, entries),
         SIGN_OFF_FILE: sign_off_text(review, entry).encode("utf-8"),
     }
+    if (inspection.folder / PDF_FILE).exists():
+        # Made anew, so that it shows the last decisions and the seal.
+        written[PDF_FILE] = archive_copy(inspection, entries)
     payload: dict[str, str] = {}
     size = 0
     (bag / PAYLOAD).mkdir(parents=True)

@@ -37,6 +37,7 @@ class Settings(Model):
     checks: int
     recordings: list[Kept]
     captions: Kept | None
+    photos: list[Kept] = Field(default_factory=list)
     pack: PackIdentity
     pack_path: str
     asset: str | None

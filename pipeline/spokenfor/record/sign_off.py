@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from spokenfor.models import Result, Verdict
 from spokenfor.record.entries import Entry
-from spokenfor.record.reviewed import Reviewed
-from spokenfor.reporting.gaps import bottom_line, not_covered
+from spokenfor.record.outcome import Reviewed
+from spokenfor.reporting.gaps import bottom_line, not_covered, without_finding
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.timeline import Timeline
 
@@ -68,7 +68,10 @@ def _gaps(result: Result) -> list[str]:
 def _findings(result: Result) -> list[str]:
     labels, timeline = Labels(result), Timeline(result.recordings, ())
     ranked = sorted(result.findings, key=lambda one: one.verdict is not Verdict.DEFECT)
-    return [
+    decided = [
+        f"  {one.status.value}, decided by a person: {one.label}" for one in without_finding(result)
+    ]
+    return decided + [
         f"  {one.verdict.value} at {timeline.passage(one.evidence).begins}: {labels.finding(one)}"
         for one in ranked
     ]
@@ -84,7 +87,16 @@ def _changes(review: Reviewed) -> list[str]:
         became = one.words if one.words is not None else f"{one.new_start:g} to {one.new_end:g} s"
         what = f"'{one.heard}'" if one.words is not None else f"{one.start:g} to {one.end:g} s"
         lines.append(f"  entry {one.entry}: {what} became '{became}' ({one.by})")
+    lines += [
+        f"  entry {one.entry}: picture {one.subject}: {_second(one.before)} became {_second(one.after)}"
+        f" ({one.by})"
+        for one in review.photo_moves
+    ]
     return lines
+
+
+def _second(place: tuple[int, float] | None) -> str:
+    return f"recording {place[0] + 1}, {place[1]:g} s" if place else "not placed"
 
 
 def _dismissed(review: Reviewed) -> list[str]:

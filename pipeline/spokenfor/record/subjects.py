@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from spokenfor.errors import InputError
-from spokenfor.models import Evidence, Finding, Item, Result, Segment, Transcript
+from spokenfor.models import Evidence, Finding, Item, Photo, Result, Segment, Transcript
 from spokenfor.record.digests import canonical, sha256_hex
 from spokenfor.record.entries import About
 
-INSPECTION = "inspection"
-_PASSAGE = re.compile(r"(\d{1,4})@(\d{1,6}(?:\.\d{1,3})?)")
-Kind = Literal["inspection", "item", "finding", "passage"]
+INSPECTION, PHOTOS = "inspection", "photos"
+PLACE = re.compile(r"(\d{1,4})@(\d{1,6}(?:\.\d{1,3})?)")
+Kind = Literal["inspection", "item", "finding", "passage", "photo", "photos"]
 
 
 @dataclass(frozen=True)
@@ -38,6 +38,7 @@ class Subjects:
         self._segments = transcript.segments if transcript else []
         self._items = {item.id: item for item in result.items}
         self._findings = {finding.id: finding for finding in result.findings}
+        self._photos = {one.id: one for one in result.photos}
         self._statements = {one.id: one for one in result.statements}
         self._by_key: dict[str, list[Subject]] = {}
         for subject in [
@@ -57,9 +58,16 @@ class Subjects:
             return self._item(self._items[name])
         if name in self._findings:
             return self._finding(self._findings[name])
+        if name == PHOTOS and self._photos:
+            digest = sha256_hex(canonical([one.sha256 for one in self._photos.values()]))
+            return Subject(
+                "photos", name, About(label="all photos", key="shift_photos", digest=digest)
+            )
+        if name in self._photos:
+            return self._photo(self._photos[name])
         if name in self._statements:
             return self._passage(self._statements[name].evidence, name)
-        if match := _PASSAGE.fullmatch(name):
+        if match := PLACE.fullmatch(name):
             return self._heard_at(name, int(match[1]) - 1, float(match[2]))
         raise InputError(
             f"The inspection has no item, finding or statement '{name}'",
@@ -116,6 +124,13 @@ class Subjects:
             "finding", finding.id, self._about(label, stood, finding.evidence, key, proposal)
         )
 
+    def _photo(self, photo: Photo) -> Subject:
+        placed = None if photo.recording is None else [photo.recording, photo.at]
+        digest = sha256_hex(canonical([photo.sha256, photo.taken, placed]))
+        return Subject(
+            "photo", photo.id, About(label=photo.file, key=photo_key(photo), digest=digest)
+        )
+
     def _passage(self, evidence: Evidence, name: str) -> Subject:
         key = passage_key(self._result, evidence)
         return Subject("passage", name, self._about("words", None, evidence, key, key))
@@ -162,6 +177,11 @@ def all_evidence(result: Result) -> list[Evidence]:
         list(result.repairs),
     ]
     return found + [one.evidence for row in rows for one in row]
+
+
+def photo_key(photo: Photo) -> str:
+    """What identifies a picture for good."""
+    return f"photo {photo.sha256}"
 
 
 def passage_key(result: Result, evidence: Evidence) -> str:

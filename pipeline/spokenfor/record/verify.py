@@ -15,8 +15,7 @@ from pydantic import ValidationError
 
 from spokenfor.errors import InputError
 from spokenfor.models import Result
-from spokenfor.packs.load import _sha256 as pack_sha256
-from spokenfor.packs.load import pack_files
+from spokenfor.packs.load import pack_files, pack_sha256
 from spokenfor.record.archive import is_archive, unpack
 from spokenfor.record.bag import (
     BAG_INFO,
@@ -40,6 +39,7 @@ from spokenfor.record.folder import REPORT_FILE
 from spokenfor.record.keys import fingerprint, is_signed, public_key
 from spokenfor.record.log import LOG_FILE, split
 from spokenfor.record.settings import SETTINGS_FILE, Settings
+from spokenfor.reporting.wording import counted
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
@@ -185,8 +185,8 @@ def _log(path: Path, info: Mapping[str, str], found: Verification) -> None:
         wrong.append(f"{LOG_FILE} does not end with the seal")
     found.faults += wrong
     if not wrong:
-        text = f"the log is whole: {len(entries)} entries, each follows from the one before"
-        found.facts.append(text)
+        number = counted(len(entries), "entry", "entries")
+        found.facts.append(f"the log is whole: {number}, each follows from the one before")
 
 
 def _readable(lines: list[bytes]) -> Iterator[Entry]:
@@ -206,12 +206,24 @@ def _inside(bag: Path, found: Verification) -> None:
     except (FileNotFoundError, ValidationError, json.JSONDecodeError) as error:
         found.faults.append(f"{SETTINGS_FILE} or {REPORT_FILE}: not what a check writes ({error})")
         return
+    lines, _ = split(read_small(data / LOG_FILE))
+    checks = [one.about for one in _readable(lines) if one.action is Action.CHECK and one.about]
+    if not checks or checks[-1].digest != sha256_of_file(data / REPORT_FILE):
+        found.faults.append(f"{PAYLOAD}/{REPORT_FILE} is not the one that the log says was made")
     refuse_unsafe(settings.pack_path, SETTINGS_FILE)
     for one, recording in zip(settings.files(), result.recordings, strict=False):
         refuse_unsafe(one.path, SETTINGS_FILE)
         path = data / one.path
         if not path.is_file() or not (one.sha256 == recording.sha256 == sha256_of_file(path)):
             found.faults.append(f"{PAYLOAD}/{one.path} is not the recording that was checked")
+    pictures = [one.sha256 for one in result.photos]
+    for one in settings.photos:
+        refuse_unsafe(one.path, SETTINGS_FILE)
+        path = data / one.path
+        if not path.is_file() or one.sha256 not in pictures or sha256_of_file(path) != one.sha256:
+            found.faults.append(f"{PAYLOAD}/{one.path} is not a picture of the report")
+    if len(settings.photos) != len(pictures):
+        found.faults.append(f"{SETTINGS_FILE} and {REPORT_FILE} do not name the same pictures")
     own = data / settings.pack_path
     try:
         sha256 = pack_sha256(pack_files(own, own.parent / "common"))
@@ -221,5 +233,7 @@ def _inside(bag: Path, found: Verification) -> None:
         found.faults.append(f"{PAYLOAD}/{settings.pack_path} is not the pack that was used")
     if not found.faults:
         pack = settings.pack
-        found.facts.append(f"{len(result.recordings)} recordings are those that were checked")
+        found.facts.append(f"{counted(len(result.recordings), 'recording')} as checked")
+        if pictures:
+            found.facts.append(f"{counted(len(pictures), 'photo')} as checked")
         found.facts.append(f"pack {pack.name} {pack.version} is the one that was used")

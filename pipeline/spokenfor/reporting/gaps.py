@@ -111,10 +111,22 @@ class BottomLine:
         return " · ".join([self.covered, self.missing, self.defects, self.remarks, self.unheard])
 
 
+def without_finding(result: Result) -> list[Item]:
+    """Items that stand as defect or remark though no finding of theirs says so: a person decided it."""
+    found = {(one.item, one.verdict.value) for one in result.findings}
+    return [
+        item
+        for item in result.items
+        if item.status in (ItemStatus.DEFECT, ItemStatus.REMARK)
+        and (item.id, item.status.value) not in found
+    ]
+
+
 def bottom_line(result: Result) -> BottomLine:
-    """Put coverage, findings and unheard time in one sentence."""
+    """Put coverage, findings (also those that only a person made) and unheard time in one sentence."""
     coverage = result.coverage
     verdicts = Counter(finding.verdict for finding in result.findings)
+    verdicts.update(Verdict(item.status.value) for item in without_finding(result))
     return BottomLine(
         covered=f"{coverage.required_covered} of {coverage.required_total} required items covered",
         missing=f"{coverage.required_total - coverage.required_covered} not covered",

@@ -13,6 +13,7 @@ from spokenfor.models import (
     ItemStatus,
     Result,
     Statement,
+    Verdict,
     ZoneWalk,
 )
 from spokenfor.reporting.deciding import deciding_evidence
@@ -87,6 +88,22 @@ class FlaggedLine:
     heard: str | None
     item: str | None
     passage: Passage
+
+
+def findings_in_order(result: Result) -> list[Finding]:
+    """Defects first, then the others, each in time order."""
+    return sorted(
+        result.findings, key=lambda one: (one.verdict is not Verdict.DEFECT, *_moment(one))
+    )
+
+
+def flagged_in_order(result: Result) -> list[FlaggedWord]:
+    """The flagged words in time order."""
+    return sorted(result.flagged_words, key=_moment)
+
+
+def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
+    return said.evidence.recording, said.evidence.start
 
 
 class Lines:

@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from spokenfor.models import (
-    Finding,
-    FlaggedReading,
-    FlaggedWord,
-    Result,
-    Transcript,
-    Verdict,
-    ZoneWalk,
-)
+from spokenfor.models import FlaggedReading, Result, Transcript
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
@@ -28,13 +18,18 @@ from spokenfor.reporting.gaps import (
     not_covered,
     tally,
     unheard_seconds,
+    without_finding,
     zones_in_order,
 )
 from spokenfor.reporting.heard_lines import heard_lines
 from spokenfor.reporting.labels import Labels
-from spokenfor.reporting.lines import FindingLine, Lines
+from spokenfor.reporting.lines import Lines, findings_in_order, flagged_in_order
+from spokenfor.reporting.policy import policy_hash
+from spokenfor.reporting.review_shown import ReviewShown
 from spokenfor.reporting.sound_quality import sound_lines
+from spokenfor.reporting.thumbnails import CLOCK_WORDS, Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
+from spokenfor.reporting.walk_order import out_of_order
 from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
     READING_WORDS,
@@ -46,10 +41,48 @@ from spokenfor.reporting.wording import (
     listed,
 )
 
+FILTERS = {"clock": clock, "duration": duration, "counted": counted, "listed": listed}
+"""What the templates of a report say numbers and names with."""
 
-def report_html(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> str:
-    """Render the page. `sound` gives the address of each recording that can be played."""
-    return _environment().get_template("report.html").render(_contents(result, transcript, sound))
+
+def report_html(
+    result: Result,
+    transcript: Transcript,
+    sound: Mapping[int, str],
+    pictures: Mapping[str, Picture] | None = None,
+    review: ReviewShown | None = None,
+) -> str:
+    """Render the page. `sound` gives the address of each recording that can be played, `pictures` what can be
+    shown of each photo, by id. With `review` the result is the reviewed one, and what people decided stands
+    first and beside each line."""
+    style = "".join(map(static_text, ("tokens.css", "page.css", "print.css")))
+    script = static_text("page.js")
+    contents = page_contents(result, transcript, sound)
+    contents["photos"] = photo_lines(result, pictures or {}, Timeline(result.recordings, sound))
+    if review is not None:
+        contents |= _reviewed(result, review)
+    return (
+        _environment()
+        .get_template("report.html")
+        .render(
+            contents,
+            style=style,
+            script=script,
+            style_hash=policy_hash(style),
+            script_hash=policy_hash(script),
+        )
+    )
+
+
+def _reviewed(result: Result, review: ReviewShown) -> dict[str, Any]:
+    """What a review changes on the page."""
+    return {
+        "review": review,
+        "made_by_person": without_finding(result),
+        "decided": review.by_subject,
+        "settled": review.settled,
+        "listen_first": [one for one in listen_first(result) if one.id not in review.settled],
+    }
 
 
 @cache
@@ -62,19 +95,16 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters |= {
-        "clock": clock,
-        "duration": duration,
-        "counted": counted,
-        "listed": listed,
-    }
+    environment.filters |= FILTERS
     return environment
 
 
-def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) -> dict[str, Any]:
+def page_contents(
+    result: Result, transcript: Transcript, sound: Mapping[int, str]
+) -> dict[str, Any]:
+    """What the templates of a report show, by the names that they use; `sound` as in report_html."""
     timeline = Timeline(result.recordings, sound)
     lines, labels = Lines(result, timeline), Labels(result)
-    style, script = _static("page.css") + _static("print.css"), _static("page.js")
     missing, zones = not_covered(result), zones_in_order(result)
     return {
         "result": result,
@@ -85,15 +115,14 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "tally": tally(missing),
         "item": lines.item,
         "zones": zones,
-        "out_of_order": _out_of_order(zones),
+        "out_of_order": out_of_order(zones),
         "visits": {zone.id: list(map(timeline.passage, zone.visits)) for zone in result.zones},
         "not_covered": by_zone(result, missing, required=True),
         "not_required": by_zone(result, not_covered(result, required=False), required=False),
-        "findings": _findings(result, lines),
-        "flagged": [lines.flagged(one) for one in sorted(result.flagged_words, key=_moment)],
+        "findings": [lines.finding(*one) for one in enumerate(findings_in_order(result))],
+        "flagged": [lines.flagged(one) for one in flagged_in_order(result)],
         "readings": _readings(result),
         "sheet": by_zone(result, result.items),
-        "listen_first": listen_first(result),
         "stray": lines.stray(),
         "strip": walk_strip(result, timeline),
         "repairs": [(one, timeline.passage(one.evidence)) for one in result.repairs],
@@ -110,29 +139,14 @@ def _contents(result: Result, transcript: Transcript, sound: Mapping[int, str]) 
         "heard": heard_lines(transcript, result, timeline),
         "sound": sound,
         "sound_lines": sound_lines(result.recordings, timeline),
-        "style": style,
-        "script": script,
-        "style_hash": _hash(style),
-        "script_hash": _hash(script),
+        "listen_first": listen_first(result),
+        "photos": [],
+        "clock_words": CLOCK_WORDS,
+        "review": None,
+        "made_by_person": [],
+        "decided": {},
+        "settled": frozenset(),
     }
-
-
-def _findings(result: Result, lines: Lines) -> list[FindingLine]:
-    """Defects first, then remarks, each in time order."""
-    ordered = sorted(
-        result.findings, key=lambda one: (one.verdict is not Verdict.DEFECT, *_moment(one))
-    )
-    return [lines.finding(number, one) for number, one in enumerate(ordered)]
-
-
-def _moment(said: Finding | FlaggedWord) -> tuple[int, float]:
-    return said.evidence.recording, said.evidence.start
-
-
-def _out_of_order(zones: Sequence[ZoneWalk]) -> set[str]:
-    """Zones not walked at their turn; a skipped zone does not shift the turn of the others."""
-    walked = [zone for zone in zones if zone.walked_order is not None]
-    return {zone.id for turn, zone in enumerate(walked, start=1) if zone.walked_order != turn}
 
 
 def _readings(result: Result) -> list[tuple[str, str, int]]:
@@ -144,10 +158,6 @@ def _readings(result: Result) -> list[tuple[str, str, int]]:
     ]
 
 
-def _static(name: str) -> str:
+def static_text(name: str) -> str:
+    """A style sheet or script of the report."""
     return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")
-
-
-def _hash(text: str) -> str:
-    """The digest by which the content security policy admits the page's own script and style."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

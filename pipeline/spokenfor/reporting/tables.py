@@ -77,7 +77,7 @@ def items_csv(result: Result) -> str:
         )
         for item in result.items
     )
-    return _csv(ITEM_COLUMNS, rows)
+    return csv_text(ITEM_COLUMNS, rows)
 
 
 def findings_csv(result: Result) -> str:
@@ -104,7 +104,7 @@ def findings_csv(result: Result) -> str:
                 *_evidence(result, finding.evidence),
             )
         )
-    return _csv(FINDING_COLUMNS, rows)
+    return csv_text(FINDING_COLUMNS, rows)
 
 
 def _evidence(result: Result, evidence: Evidence | None) -> tuple[Cell, ...]:
@@ -119,7 +119,8 @@ def _yes(value: bool) -> str:
     return "yes" if value else "no"
 
 
-def _csv(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+def csv_text(columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+    """A table as CSV (RFC 4180); no cell of it is run as a formula by a spreadsheet."""
     page = io.StringIO(newline="")
     writer = csv.writer(page, lineterminator="\r\n")
     writer.writerow(columns)

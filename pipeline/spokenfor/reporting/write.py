@@ -16,6 +16,7 @@ from spokenfor.reporting.json_form import report_json
 from spokenfor.reporting.page import report_html
 from spokenfor.reporting.sound_source import embedded, embeds, linked, sound_files
 from spokenfor.reporting.tables import findings_csv, items_csv
+from spokenfor.reporting.thumbnails import pictures
 
 
 def write_reports(
@@ -25,10 +26,12 @@ def write_reports(
     out: Path,
     *,
     embed: bool | None = None,
+    photos: Sequence[Path] = (),
 ) -> Path:
     """Write report.json, report.html, items.csv, findings.csv, transcript.vtt; return report.html.
 
-    `sounds` are the files of the recordings, in their order; none where there is no sound. `embed`
+    `sounds` are the files of the recordings, in their order; none where there is no sound; `photos` those
+    of the pictures. `embed`
     None puts the sound inside the page when all files together are small, else links it. Older
     files give way only when all new ones are complete. Raises InputError.
     """
@@ -37,8 +40,22 @@ def write_reports(
         "items.csv": items_csv(result),
         "findings.csv": findings_csv(result),
         "transcript.vtt": transcript_vtt(transcript),
-        "report.html": report_html(result, transcript, _sound(result, sounds, out, embed)),
+        "report.html": report_html(
+            result,
+            transcript,
+            _sound(result, sounds, out, embed),
+            pictures(result.photos, photos, out),
+        ),
     }
+    write_files(texts, out)
+    return out / "report.html"
+
+
+def write_files(texts: Mapping[str, str], out: Path) -> None:
+    """Write texts by their names into a folder, made where it is missing: all complete, or none changed.
+
+    Raises InputError.
+    """
     made = not out.exists()
     try:
         out.mkdir(parents=True, exist_ok=True)
@@ -48,7 +65,6 @@ def write_reports(
             with suppress(OSError):
                 out.rmdir()
         raise _unwritten(out, error) from error
-    return out / "report.html"
 
 
 def _sound(result: Result, sounds: Sequence[Path], out: Path, embed: bool | None) -> dict[int, str]:

@@ -24,7 +24,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.reading.sound_rule import features
 
 RULE = Path(__file__).parents[3] / "pipeline/spokenfor/reading/sound_rule.json"
-RIDGE = 1.0
+RIDGE = 3.0
 THRESHOLDS = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 Matrix = NDArray[np.float64]
 
@@ -66,7 +66,8 @@ def main(
     found: list[Row] = []
     names: list[str] = []
     for case in cases("dev", ("quiet", "10 dB", "3 dB")):
-        for row in rows(case.id, case.script, heard(case, cache)):
+        times = case.times(cache / "sound")
+        for row in rows(case.id, case.script, heard(case, cache), times):
             found.append(row)
             names.append(case.name)
     given = [features(row.possible, row.around) for row in found]

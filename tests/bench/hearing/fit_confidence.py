@@ -21,7 +21,7 @@ from tests.samples.answer_key import key_of
 from tests.samples.scoring import NO_RESULT_SAID
 
 from spokenfor.coverage.assemble import assemble, deciding_statements
-from spokenfor.coverage.confidence import Heard, features
+from spokenfor.coverage.confidence import Heard, features, within
 from spokenfor.models import ItemStatus, Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
@@ -32,7 +32,8 @@ BINS = 10
 
 @dataclass(frozen=True)
 class Line:
-    """A line of the sheet of one narration: what the model sees, its probability as shipped, the truth."""
+    """A line of the sheet of one narration: what the model sees, its probability as shipped, the truth;
+    `repaired`: a repair stands in what decided it."""
 
     name: str
     status: ItemStatus
@@ -41,6 +42,7 @@ class Line:
     listen: bool
     right: bool
     turned: bool
+    repaired: bool
 
 
 def lines(case: Case, transcript: Transcript) -> list[Line]:
@@ -68,6 +70,11 @@ def lines(case: Case, transcript: Transcript) -> list[Line]:
                 right=item.status is truth.status and item.by_reference == truth.by_reference,
                 turned=(item.status, truth.status) in ((fault, good), (good, fault))
                 or (item.status is good and truth.status in NO_RESULT_SAID),
+                repaired=any(
+                    within(repair.evidence, one.evidence)
+                    for one in deciding
+                    for repair in reading.repairs
+                ),
             )
         )
     return made

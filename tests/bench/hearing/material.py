@@ -68,6 +68,14 @@ class Case:
             aside.rename(made)
         return sorted(made.glob("*.opus"))
 
+    def times(self, folder: Path) -> list[list[tuple[float, float]]]:
+        """Begin and end in seconds of each utterance, by recording."""
+        self.sounds(folder)
+        return [
+            [(a, b) for a, b in one]
+            for one in json.loads((folder / self.id / "times.json").read_text())
+        ]
+
 
 def narrations(half: Half) -> list[Path]:
     """Scripts of one half; those of the bundled samples belong to development."""

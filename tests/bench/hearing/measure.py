@@ -11,17 +11,15 @@ unheard; the reliability diagram. `--others` adds plain faster-whisper with an i
 from __future__ import annotations
 
 import time
-from collections import defaultdict
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Any
 
-import numpy as np
 import typer
 from tests.bench.hearing.fit import heard
-from tests.bench.hearing.fit_confidence import BINS, Line, calibration_error, lines
+from tests.bench.hearing.fit_confidence import lines
 from tests.bench.hearing.material import CONDITIONS, Case, Half, cases
-from tests.bench.hearing.missing import Missing, missing
+from tests.bench.hearing.missing import missing
+from tests.bench.hearing.tables import Table, show, show_voices
 from tests.bench.hearing.truth import (
     Beside,
     agreement,
@@ -47,31 +45,6 @@ Terms = list[tuple[str, ...]]
 NAMED = ("component", "condition", "zone")
 
 
-@dataclass
-class Table:
-    """Sums over the narrations of one condition."""
-
-    words: list[float] = field(default_factory=list)
-    terms: dict[str, list[tuple[float, float]]] = field(default_factory=lambda: defaultdict(list))
-    repairs_right: int = 0
-    repairs_wrong: list[str] = field(default_factory=list)
-    flagged_said: int = 0
-    flagged_listed: int = 0
-    right: int = 0
-    lines: int = 0
-    spoken_right: int = 0
-    spoken: int = 0
-    invented: list[str] = field(default_factory=list)
-    invented_unmarked: list[str] = field(default_factory=list)
-    defects: int = 0
-    defects_found: int = 0
-    false_defects: int = 0
-    turned: int = 0
-    turned_unmarked: int = 0
-    missing: list[Missing] = field(default_factory=list)
-    judged: list[Line] = field(default_factory=list)
-
-
 def heard_terms(transcript: Transcript, pack: str) -> tuple[Terms, Any]:
     """Concepts as read, in order, and the Doc."""
     nlp = build(pack)
@@ -84,9 +57,9 @@ def heard_terms(transcript: Transcript, pack: str) -> tuple[Terms, Any]:
     return [span._.term.concepts for span in named], doc
 
 
-def judge_repairs(table: Table, case: Case, transcript: Transcript, doc: Any) -> None:
+def judge_repairs(table: Table, case: Case, transcript: Transcript, doc: Any, folder: Path) -> None:
     """Counts the repairs of terms that are right and wrong."""
-    beside = Beside.of(case.script, transcript)
+    beside = Beside.of(case.script, transcript, case.times(folder))
     number, place = 0, []
     for token in doc:
         place.append(number)
@@ -115,7 +88,7 @@ def measure(table: Table, case: Case, transcript: Transcript, folder: Path) -> N
     table.terms["text alone"].append(agreement(said, heard_terms(alone, case.script.pack)[0]))
     ours, doc = heard_terms(transcript, case.script.pack)
     table.terms["second hearing"].append(agreement(said, ours))
-    judge_repairs(table, case, transcript, doc)
+    judge_repairs(table, case, transcript, doc, folder)
     result = assemble(transcript, read(transcript, case.script.pack), pack)
     found = score(result, key_of(case.script))
     listen = {item.id for item in result.items if item.listen}
@@ -133,10 +106,9 @@ def measure(table: Table, case: Case, transcript: Transcript, folder: Path) -> N
     table.defects += len(found.defects.found) + len(found.defects.missed)
     table.defects_found += len(found.defects.found)
     table.false_defects += len(found.defects.false)
+    table.false_unmarked += sum(not one.listen for one in found.defects.false)
     judged = lines(case, transcript)
     table.judged += judged
-    table.turned += sum(line.turned for line in judged)
-    table.turned_unmarked += sum(line.turned and not line.listen for line in judged)
     table.missing.append(missing(case, transcript, result, folder))
 
 
@@ -177,70 +149,6 @@ def _exact(candidates: Candidates, text: str) -> list[Any]:
     ]
 
 
-def mean(pairs: list[tuple[float, float]], which: int) -> float:
-    return sum(pair[which] for pair in pairs) / max(1, len(pairs))
-
-
-def show(tables: dict[str, Table]) -> None:
-    print(
-        "\n| condition | word error | "
-        + " | ".join(f"{way}: recall / precision" for way in next(iter(tables.values())).terms)
-        + " |"
-    )
-    print("| --- " * (2 + len(next(iter(tables.values())).terms)) + "|")
-    for name, one in tables.items():
-        ways = [f"{mean(p, 0):.3f} / {mean(p, 1):.3f}" for p in one.terms.values()]
-        print(f"| {name} | {sum(one.words) / len(one.words):.3f} | {' | '.join(ways)} |")
-    print(
-        "\n| condition | repairs right / wrong | flagged listed | lines right | of those spoken | "
-        "invented (not marked) | defects found | false | verdict turned (not marked) |"
-    )
-    print("| --- " * 9 + "|")
-    for name, one in tables.items():
-        repairs = one.repairs_right + len(one.repairs_wrong)
-        print(
-            f"| {name} | {one.repairs_right} / {len(one.repairs_wrong)} "
-            f"({one.repairs_right / max(1, repairs):.3f}) | "
-            f"{one.flagged_listed / max(1, one.flagged_said):.3f} of {one.flagged_said} | "
-            f"{one.right / one.lines:.3f} | {one.spoken_right / max(1, one.spoken):.3f} | "
-            f"{len(one.invented)} ({len(one.invented_unmarked)}) | "
-            f"{one.defects_found} of {one.defects} | {one.false_defects} | "
-            f"{one.turned} ({one.turned_unmarked}) |"
-        )
-    print(
-        "\n| condition | seconds of speech | unheard seconds | spoken in an unheard stretch, called "
-        "not mentioned |"
-    )
-    print("| --- " * 4 + "|")
-    for name, one in tables.items():
-        print(
-            f"| {name} | {sum(m.speech for m in one.missing):.0f} | "
-            f"{sum(m.unheard for m in one.missing):.0f} | "
-            f"{sum(len(m.lost) for m in one.missing)} of {sum(m.drowned for m in one.missing)} |"
-        )
-    judged = [line for one in tables.values() for line in one.judged]
-    for title, some in (
-        ("all lines", judged),
-        ("lines spoken of", [line for line in judged if line.status.value != "not_mentioned"]),
-    ):
-        shown = np.array([line.shown for line in some])
-        right = np.array([line.right for line in some], float)
-        print(f"\nreliability, {title}: calibration error {calibration_error(shown, right):.3f}")
-        place = np.minimum((shown * BINS).astype(int), BINS - 1)
-        for bin_ in range(BINS):
-            if (place == bin_).any():
-                inside = place == bin_
-                print(
-                    f"  {bin_ / BINS:.1f}-{(bin_ + 1) / BINS:.1f}: {inside.sum():5} lines, "
-                    f"said {shown[inside].mean():.2f}, right {right[inside].mean():.2f}"
-                )
-    for name, one in tables.items():
-        for text in one.repairs_wrong:
-            print(f"WRONG REPAIR {name}: {text}")
-        for text in one.invented:
-            print(f"INVENTED {name}: {text}")
-
-
 def main(
     cache: Path,
     half: Annotated[str, typer.Option(help="dev or test")] = "test",
@@ -249,6 +157,7 @@ def main(
 ) -> None:
     chosen: Half = "dev" if half == "dev" else "test"
     tables: dict[str, Table] = {}
+    voices: dict[tuple[str, str], Table] = {}
     spent = sound = 0.0
     for case in cases(chosen, tuple(only or CONDITIONS)):
         began = time.perf_counter()
@@ -261,6 +170,11 @@ def main(
             sound += sum(one.duration for one in transcript.recordings)
         table = tables.setdefault(case.condition, Table())
         measure(table, case, transcript, cache / "sound")
+        speaker = f"{case.script.voice.engine} {case.script.voice.name}"
+        by_voice = voices.setdefault((speaker, case.condition), Table())
+        by_voice.words.append(table.words[-1])
+        for way, shares in table.terms.items():
+            by_voice.terms[way].append(shares[-1])
         if others_too:
             said = said_terms(case.script, Candidates(load_pack(case.script.pack)))
             for way, terms in others(case, cache / "sound").items():
@@ -271,6 +185,7 @@ def main(
             flush=True,
         )
     show(tables)
+    show_voices(voices)
     if sound:
         print(f"\nheard {sound:.0f} s of sound in {spent:.0f} s: {spent / sound:.3f} of real time")
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,7 +25,7 @@ class Missing:
 
 def missing(case: Case, transcript: Transcript, result: Result, folder: Path) -> Missing:
     """For one narration in one condition; utterance times lie beside its sound."""
-    times = json.loads((folder / case.id / "times.json").read_text())
+    times = case.times(folder)
     unheard = [one for one in transcript.ledger if one.kind is SoundKind.UNHEARD]
     utterances = iter(case.script.utterances)
     drowned: set[str] = set()

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from audio_samples.script import Script
 from spacy.tokens import Doc
-from tests.bench.hearing.truth import Beside, labels_of
+from tests.bench.hearing.truth import Beside, Times, labels_of
 
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
@@ -41,13 +41,13 @@ def _pipeline(pack: str) -> tuple[list[object], Repairs]:
     return before, repairs
 
 
-def rows(case: str, script: Script, transcript: Transcript) -> list[Row]:
+def rows(case: str, script: Script, transcript: Transcript, times: Times) -> list[Row]:
     """The rows of one narration."""
     before, repairs = _pipeline(script.pack)
     doc: Doc = transcript_doc(build(script.pack).vocab, transcript)
     for component in before:
         doc = component(doc)  # type: ignore[operator]
-    beside = Beside.of(script, transcript)
+    beside = Beside.of(script, transcript, times)
     pack = load_pack(script.pack)
     number, place = 0, []
     for token in doc:

@@ -72,6 +72,9 @@ def agreement(
     return shared / max(1, len(said)), shared / max(1, len(heard))
 
 
+Times = Sequence[Sequence[tuple[float, float]]]
+
+
 @dataclass(frozen=True)
 class Beside:
     """The words said, laid beside those heard by least edits."""
@@ -82,15 +85,35 @@ class Beside:
     after_of: list[int]
 
     @classmethod
-    def of(cls, script: Script, transcript: Transcript) -> Beside:
-        said, heard = said_words(script), heard_words(transcript.segments)
-        first, after = [0] * len(heard), [0] * len(heard)
-        for tag, i1, i2, j1, j2 in Levenshtein.opcodes(heard, said):
-            for at in range(i1, i2):
-                whole = tag == "equal"
-                first[at] = j1 + at - i1 if whole else j1
-                after[at] = j1 + at - i1 + 1 if whole else j2
-        return cls(said, heard, first, after)
+    def of(cls, script: Script, transcript: Transcript, times: Times) -> Beside:
+        """Each utterance is aligned by itself with the words heard while it was spoken."""
+        spoken = [
+            [word for part in one.sentences for word in words_of(part)] for one in script.utterances
+        ]
+        spans = [(r, *span) for r, one in enumerate(times) for span in one]
+        heard: list[list[str]] = [[] for _ in spoken]
+        for segment in transcript.segments:
+            for word in segment.words:
+                middle = (word.start + word.end) / 2
+                nearest = min(
+                    range(len(spans)),
+                    key=lambda at: (
+                        spans[at][0] != segment.recording,
+                        max(spans[at][1] - middle, middle - spans[at][2], 0.0),
+                    ),
+                )
+                heard[nearest] += words_of(word.text)
+        said_all, heard_all, first, after = [], [], [], []
+        for said, found in zip(spoken, heard, strict=True):
+            begin = len(said_all)
+            for tag, i1, i2, j1, j2 in Levenshtein.opcodes(found, said):
+                for at in range(i1, i2):
+                    whole = tag == "equal" or i2 - i1 == j2 - j1
+                    first.append(begin + (j1 + at - i1 if whole else j1))
+                    after.append(begin + (j1 + at - i1 + 1 if whole else j2))
+            said_all += said
+            heard_all += found
+        return cls(said_all, heard_all, first, after)
 
     def said_there(self, first: int, after: int) -> str:
         """The words said where words `first` to `after` were heard, and one more at either end."""
@@ -101,6 +124,8 @@ class Beside:
         """Whether one of these labels was said, number and case apart, and some word of it just where
         words `first` to `after` were heard."""
         start, end = self._core(first, after)
+        if start == end:
+            start, end = start - 1, end + 1
         wanted = {"".join(singular(word) for word in words_of(label)) for label in labels}
         longest = max((len(words_of(label)) for label in labels), default=0) + 1
         low = max(0, start - longest)
