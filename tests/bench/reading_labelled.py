@@ -1,80 +1,34 @@
-"""How well are spoken sentences read? The tables of docs/benchmarks.md, by keyword spotting, negspacy and ours.
+"""How well are spoken sentences read? The tables of docs/benchmarks.md, beside keyword spotting, negspacy and
+medspaCy's ConText on the same sentences.
 
-python -m tests.bench.reading_labelled [dev|test]
+python -m tests.bench.reading_labelled [dev|test|FILE] [--context-python PATH]
+
+FILE is one file of tests/reading/labelled ("dev-7"). ConText is run by another interpreter (see
+context_elsewhere.py for what it needs); without one, its row says why it is missing.
 """
 
 from __future__ import annotations
 
-import sys
-from collections import Counter
+import argparse
+from pathlib import Path
 
-import spacy
-from negspacy.negation import Negex  # noqa: F401 (importing registers the component)
-from tests.reading.labelled_sentences import Labelled, Score, got, labelled
-from tests.spoken import PACK
+from tests.bench.plain_readers import Presence, by_context, by_negspacy, word_alone
+from tests.reading.labelled_sentences import Score, got, labelled
 
 from spokenfor.models import FlaggedReading
-from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build
 
 WORST = 10
 
 
-def plain_readings(entries: list[Labelled]) -> dict[str, tuple[int, int]]:
-    """Flagged words that are present or not, told by the word alone and by negspacy: right, of all."""
-    labels = {
-        label.lower()
-        for condition in load_pack(PACK).conditions.values()
-        for label in condition.labels
-    }
-    nlp = spacy.blank("en")
-    nlp.add_pipe("sentencizer")
-    ruler = nlp.add_pipe("entity_ruler")
-    forms = sorted(labels | {f"{label}s" for label in labels})
-    ruler.add_patterns([{"label": "CONDITION", "pattern": nlp.make_doc(one).text} for one in forms])
-    nlp.add_pipe("negex", config={"ent_types": ["CONDITION"]})
-    counts = {"the word alone": [0, 0], "negspacy": [0, 0]}
+def main(half: str, context_python: Path | None) -> None:
+    entries, score, ours = labelled(half), Score(), Presence()
+    built = {name: build(name) for name in sorted({one.pack for one in entries})}
     for entry in entries:
-        doc = nlp(entry.say.lower())
-        left = list(doc.ents)
-        for expected in entry.flagged:
-            for word, reading in expected.items():
-                present = reading is FlaggedReading.PRESENT
-                found = next(
-                    (e for e in left if e.text.rstrip("s") == word.lower().rstrip("s")), None
-                )
-                if found is not None:
-                    left.remove(found)
-                for way, says in (
-                    ("the word alone", True),
-                    ("negspacy", found is None or not found._.negex),
-                ):
-                    counts[way][0] += says is present
-                    counts[way][1] += 1
-    return {way: (right, total) for way, (right, total) in counts.items()}
-
-
-def main(half: str) -> None:
-    entries, nlp, score = labelled(half), build(PACK), Score()
-    present = Counter[bool]()
-    for entry in entries:
-        one = got(entry, nlp)
+        one = got(entry, built[entry.pack])
         score.add(one)
-        left = list(one.flagged)
-        for expected in entry.flagged:
-            for word, reading in expected.items():
-                at = next(
-                    (
-                        i
-                        for i, (w, _) in enumerate(left)
-                        if w.rstrip("s") == word.lower().rstrip("s")
-                    ),
-                    None,
-                )
-                made = left.pop(at)[1] if at is not None else None
-                present[
-                    (made is FlaggedReading.PRESENT) is (reading is FlaggedReading.PRESENT)
-                ] += 1
+        found = [(word, reading is FlaggedReading.PRESENT) for word, reading in one.flagged]
+        ours.add(entry, found, silent=True)
     print(f"{len(entries)} sentences, {score.words} words\n")
     print("| measure | value |\n| --- | --- |")
     print(f"| verdict macro-F1 | {score.macro_f1:.3f} |")
@@ -84,10 +38,18 @@ def main(half: str) -> None:
     print(f"| invented ticks | {len(score.invented)} |")
     print(f"| quantities exact | {score.quantities_right} of {score.quantities} |")
     print(f"| position | {score.placed_right / max(1, score.placed):.3f} of {score.placed} |")
-    print("\n| flagged word present or not, told by | right |\n| --- | --- |")
-    for way, (right, total) in plain_readings(entries).items():
-        print(f"| {way} | {right / total:.3f} of {total} |")
-    print(f"| spokenfor | {present[True] / present.total():.3f} of {present.total()} |")
+    print("\n| flagged word present or not, told by | right | falsely present | missed |")
+    print("| --- | --- | --- | --- |")
+    ways = {"the word alone": word_alone(entries), "negspacy": by_negspacy(entries)}
+    if context_python is not None:
+        ways["medspaCy ConText"] = by_context(entries, context_python)
+    ways["spokenfor"] = ours
+    for way, told in ways.items():
+        print(f"| {way} | {told.right:.3f} of {told.words} | {told.false} | {told.missed} |")
+    if context_python is None:
+        print(
+            "\nmedspaCy ConText skipped: no interpreter that has it was given (--context-python)."
+        )
     print("\n| verdict | F1 | said |\n| --- | --- | --- |")
     for verdict, value in score.f1.items():
         print(f"| {verdict} | {value:.3f} | {score.said[verdict]} |")
@@ -101,4 +63,8 @@ def main(half: str) -> None:
 
 
 if __name__ == "__main__":
-    main(sys.argv[1] if len(sys.argv) > 1 else "test")
+    asked = argparse.ArgumentParser()
+    asked.add_argument("half", nargs="?", default="test")
+    asked.add_argument("--context-python", type=Path)
+    given = asked.parse_args()
+    main(given.half, given.context_python)

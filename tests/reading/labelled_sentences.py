@@ -47,9 +47,9 @@ class Labelled(BaseModel):
 
 
 def labelled(half: str) -> list[Labelled]:
-    """All entries of one half, "dev" or "test"."""
+    """All entries of one half, "dev" or "test", or of one file ("dev-7")."""
     entries: list[Labelled] = []
-    for path in sorted(FOLDER.glob(f"{half}-*.yaml")):
+    for path in sorted(FOLDER.glob(f"{half}.yaml" if "-" in half else f"{half}-*.yaml")):
         entries += [Labelled(**one) for one in yaml.safe_load(path.read_text("utf-8"))]
     return entries
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from itertools import product
+from pathlib import Path
 
 import numpy as np
 import pint
@@ -12,6 +14,7 @@ import spacy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
+from tests.bench.plain_readers import ask_context
 from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
@@ -90,6 +93,19 @@ def test_negspacy_agrees_on_plain_negation(
     ours = [word.reading.value == "absent" for word in heard(sentence).flagged_words]
     assert theirs
     assert ours == theirs == [sentence in PLAIN_NEGATIONS] * len(theirs)
+
+
+def test_context_agrees_on_plain_negation(heard: Callable[[str], Result]) -> None:
+    """medspaCy's ConText, run by the interpreter that SPOKENFOR_CONTEXT_PYTHON names: it cannot be installed
+    beside our spaCy (tests/bench/context_elsewhere.py says why). "Never any" is none of its phrases."""
+    python = os.environ.get("SPOKENFOR_CONTEXT_PYTHON")
+    if not python:
+        pytest.skip("no interpreter with medspaCy: set SPOKENFOR_CONTEXT_PYTHON to one")
+    sentences = [one for one in PLAIN_NEGATIONS + PLAIN_AFFIRMATIONS if "Never any" not in one]
+    told = ask_context(CONDITION_WORDS, sentences, Path(python))
+    for sentence, theirs in zip(sentences, told, strict=True):
+        ours = [word.reading.value != "absent" for word in heard(sentence).flagged_words]
+        assert ours == [present for _, present in theirs], sentence
 
 
 def test_every_whole_number_to_9999_survives_the_round_trip_with_num2words() -> None:

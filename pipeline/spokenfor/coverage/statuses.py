@@ -19,7 +19,11 @@ WORST_FIRST = (
 )
 PUT_RIGHT = "found and put right"
 INSPECTED_LATER = "inspected later"
-_NOTE_OF = {Verdict.DEFECT: PUT_RIGHT, Verdict.NOT_INSPECTED: INSPECTED_LATER}
+_NOTE_OF = {
+    Verdict.DEFECT: PUT_RIGHT,
+    Verdict.REMARK: PUT_RIGHT,
+    Verdict.NOT_INSPECTED: INSPECTED_LATER,
+}
 
 
 @dataclass(frozen=True)

@@ -104,7 +104,7 @@ def pack_folder(name: str) -> Path:
 
 def pack_head(name: str) -> PackHead:
     """Name, title and version of a pack without reading the rest of it. Raises InputError as load_pack."""
-    return _read(pack_folder(name) / "pack.yaml", PackHead)
+    return Reader().read(pack_folder(name) / "pack.yaml", "pack", PackHead)
 
 
 def load_pack(name: str) -> Pack:

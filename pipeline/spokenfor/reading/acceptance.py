@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from spokenfor.packs.terms import TermKind
+from spokenfor.packs.wording import words_of
 from spokenfor.reading.sound_rule import RARE_COUNT, Possible, Surroundings, sound_rule
 
 __all__ = ["Possible", "Surroundings", "probability", "turning_taken", "weight"]
@@ -38,6 +39,7 @@ class TurningRule:
     other: float = 0.0
 
 
+_DENIALS = {"no", "not", "missing", "without", "never"}
 TEXT_RULE = TextRule()
 TURNING_RULE = TurningRule()
 
@@ -67,12 +69,19 @@ def turning_taken(sounds: float, sound_score: float | None) -> bool:
     return sound_score >= needed
 
 
+def _adds_denial(one: Possible) -> bool:
+    """Whether a repair would put in a "no" that was not heard ("safety wire", "no safety wire")."""
+    return bool(_DENIALS & set(words_of(one.term.label)) - set(one.heard))
+
+
 def _text_weight(one: Possible, around: Surroundings, rule: TextRule) -> float:
     score = max(one.sounds, (one.sounds + one.spelling) / 2)
     common = one.rarest >= RARE_COUNT
     if one.turns:
         return -1.0
     if one.term.kind is TermKind.CONDITION:
+        if _adds_denial(one):
+            return -1.0
         return -1.0 if common else score - rule.condition
     phones = len(one.term.phones)
     if common and phones < rule.long_phones and not around.supported:

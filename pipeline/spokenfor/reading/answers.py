@@ -7,6 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import SentenceReading, Target
 
@@ -14,6 +15,8 @@ _YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
 # How many sentences that say nothing may lie between a question and its answer (*common practice*).
 _BETWEEN = 2
 _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
+_THIS = {"this", "these"}
+_NONE = {"none", "neither"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,
     CueCategory.NOW.value,
@@ -31,7 +34,7 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
     sentence = reading.sentence
     for cue in within(doc, CUES, sentence.start, sentence.end):
         if cue.label_ in _YES_NO:
-            if _is_answer(doc, cue):
+            if _is_answer(doc, cue) or _is_own_clause(doc, reading, cue):
                 _yes_no(doc, readings, cue)
         elif (
             cue.label_ == CueCategory.ABSENT.value
@@ -65,6 +68,12 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
             if not (yes and bare and not _was_question(readings, target)):
                 _settle(target, meant, cue.end)
         return
+    if _expectation(doc, readings, cue, yes=yes):
+        return
+    supposed = _supposed_before(doc, readings, cue)
+    if supposed is not None:
+        _settle(supposed, meant, cue.end)
+        return
     said = [one for one in readings[-1].targets if one.span.end <= cue.start]
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
@@ -74,9 +83,59 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
         _settle(said[-1], meant, cue.end)
 
 
+def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Target | None:
+    """The flagged word that was only talked about, where a short answer speaks of this very thing ("they weep
+    when it's cold. This one doesn't")."""
+    if not _THIS & {token._.key for token in cue}:
+        return None
+    said = [one for one in readings[-1].targets if one.span.end <= cue.start]
+    if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
+        said = readings[-2].targets
+    last = said[-1] if said and said[-1].is_condition else None
+    return last if last is not None and last.reading is FlaggedReading.SUPPOSED else None
+
+
+def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: bool) -> bool:
+    """A short answer to what was expected in words the pack has no result for ("both should come on. They
+    do", "there shouldn't be any oil, and there isn't"): good where it agrees, bad where not."""
+    here = [readings[-1]] if len(cue) > 1 else []
+    if here and _names_nothing(doc, readings[-1], cue.start) and len(readings) > 1:
+        here.append(readings[-2])
+    for owner in here:
+        end = cue.start if owner is readings[-1] else owner.sentence.end
+        expected = [
+            one
+            for one in within(doc, CUES, owner.sentence.start, end)
+            if one.label_ == CueCategory.EXPECTED.value
+        ]
+        if not expected or owner.is_question or owner.is_aside(expected[-1].start):
+            continue
+        first = expected[-1]
+        if any(one.span.end <= end for one in owner.targets):
+            return False
+        begin = max(owner.sentence.start, first.start - 1)
+        words = [part for token in doc[begin:end] for part in spread(token._.key)]
+        against = "not" in words or "no" in words
+        label = CueCategory.SATISFACTORY if yes is not against else CueCategory.UNSATISFACTORY
+        span = Span(doc, first.start, first.end, label=label.value)
+        result = Target(span, FlaggedReading.PRESENT, answered=cue.end)
+        owner.targets.append(result)
+        owner.targets.sort(key=lambda one: one.span.start)
+        return True
+    return False
+
+
 def _was_question(readings: list[SentenceReading], target: Target) -> bool:
     owner = next(one for one in readings[-1 - _BETWEEN - 1 :] if target in one.targets)
     return owner.is_question or target.expected
+
+
+def _is_own_clause(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
+    """Whether a short answer was cut off as a clause of its own with no mark around it."""
+    start, _ = reading.clauses[reading.clause_of(cue.start)]
+    _, end = reading.clauses[reading.clause_of(cue.end - 1)]
+    words = [token for token in doc[start:end] if is_word(token)]
+    return start >= cue.start - 1 and bool(words) and words[-1].i < cue.end
 
 
 def _is_answer(doc: Doc, cue: Span) -> bool:
@@ -122,23 +181,34 @@ def _asked_before(
     """What still waits for an answer before a cue: in its sentence, else in the last sentence that said
     anything. With `named`, also a flagged word that stands by itself ("leaks, none")."""
     reading = readings[-1]
+    none = not _NONE.isdisjoint(token._.key for token in cue)
     earlier = [target for target in reading.targets if target.span.end <= cue.start]
     if earlier:
-        return [target for target in earlier if _is_open(doc, reading, target, named=named)]
+        return [one for one in earlier if _is_open(doc, reading, one, named=named, none=none)]
     if not _names_nothing(doc, reading, cue.start):
         return []
     for before in reversed(readings[-2 - _BETWEEN : -1]):
         if before.targets:
-            return [one for one in before.targets if _is_open(doc, before, one, named=named)]
+            return [
+                one for one in before.targets if _is_open(doc, before, one, named=named, none=none)
+            ]
         if not _names_nothing(doc, before, before.sentence.end):
             return []
     return []
 
 
-def _is_open(doc: Doc, reading: SentenceReading, target: Target, *, named: bool) -> bool:
+def _is_open(
+    doc: Doc, reading: SentenceReading, target: Target, *, named: bool, none: bool = False
+) -> bool:
+    """Whether a target waits for an answer; with `none` ("there's none", "neither") also what was only talked
+    about ("you get crazing at the corners. These have got neither")."""
     if target.expected or (target.asked and target.reading is FlaggedReading.LOOKED_FOR):
-        return not reading.is_aside(target.span.start)
-    if not named or not target.is_condition or target.reading is not FlaggedReading.PRESENT:
+        return not reading.is_aside(target.span.start) or target.taught
+    if not named or not target.is_condition:
+        return False
+    if target.reading is FlaggedReading.SUPPOSED and none:
+        return True
+    if target.reading is not FlaggedReading.PRESENT:
         return False
     start, end = reading.clauses[reading.clause_of(target.span.start)]
     known = {
@@ -165,7 +235,10 @@ def _by_result(doc: Doc, readings: list[SentenceReading]) -> None:
         for one in reading.targets
         if one.is_condition and one.expected and one.span.end <= good.span.start
     ]
-    question = readings[-2] if len(readings) > 1 and readings[-2].is_question else None
+    words = [token for token in reading.sentence if is_word(token)]
+    short = len(words) <= len(good.span) + 1
+    asked = len(readings) > 1 and (readings[-2].is_question or short)
+    question = readings[-2] if asked else None
     first = reading.targets[0] is good and _names_nothing(doc, reading, good.span.start)
     if question is not None and first:
         waiting += [one for one in question.targets if one.is_condition and one.asked]

@@ -7,18 +7,25 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import SentenceReading
 
 # What brings the talk back to this machine.
+_ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
-def find_asides(doc: Doc, reading: SentenceReading) -> None:
+def find_asides(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
     """Marks the stretch around each cue that speaks of something else: from the last "but" before it to the
-    next one, or to where a clause speaks of "this one"."""
+    next one, or to where a clause speaks of "this one". A sentence that goes on about it with "that" or "she"
+    and finds no fault is one as well."""
     start, end = reading.sentence.start, reading.sentence.end
     cues = within(doc, CUES, start, end)
+    if not any(cue.label_ == CueCategory.ELSEWHERE.value for cue in cues):
+        if before is not None and before.asides and _goes_on(doc, before, start, end):
+            reading.asides.append((start, end))
+        return
     turns = {
         cue.start
         for cue in cues
@@ -27,9 +34,19 @@ def find_asides(doc: Doc, reading: SentenceReading) -> None:
     turns |= {first for first, last in reading.clauses if _comes_back(doc, first, last)}
     for cue in cues:
         if cue.label_ == CueCategory.ELSEWHERE.value:
-            before = max((turn for turn in turns if turn <= cue.start), default=start)
+            first = max((turn for turn in turns if turn <= cue.start), default=start)
             after = min((turn for turn in turns if turn > cue.start), default=end)
-            reading.asides.append((before, after))
+            reading.asides.append((first, after))
+
+
+def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
+    """Whether a sentence only goes on with an aside that filled the one before."""
+    if before.asides[-1][1] != before.sentence.end:
+        return False
+    mentions = within(doc, MENTIONS, start, end)
+    faults = any(mention.label_ == TermKind.CONDITION.value for mention in mentions)
+    words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    return not faults and bool(words) and words[0] in _ABOUT_IT
 
 
 def _comes_back(doc: Doc, start: int, end: int) -> bool:
@@ -69,5 +86,6 @@ def _is_alone(doc: Doc, cue: Span) -> bool:
     first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
     if any(token.text == "," for token in cue) and cue.end + 1 < after:
         return False
-    opens = cue.start == first or not is_word(doc[cue.start - 1])
+    closes = len(cue) > 1 and not any(is_word(token) for token in doc[cue.end : after])
+    opens = closes or cue.start == first or not is_word(doc[cue.start - 1])
     return opens and (cue.end >= after or not is_word(doc[cue.end]))

@@ -17,17 +17,34 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony
 from spokenfor.reading.clauses import clauses
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
-from spokenfor.reading.targets import RESULTS, SentenceReading, Target
+from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.unit import SETTLING
 
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
-_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on".split())
+_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on both um er".split())
+_HABITS = {
+    "always",
+    "usually",
+    "often",
+    "only",
+    "all",
+    "mostly",
+    "sometimes",
+    "can",
+    "will",
+    "do",
+    "just",
+}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
+_ARTICLES = set("the this that these those a an my your its either each".split())
+_TO_COME = set("will shall need needs want wants should must going be get getting".split())
+_STATING = set("is are was were has have got can see there here this these".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -41,7 +58,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
     readings: list[SentenceReading] = []
     for sentence in doc.sents:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
-        find_asides(doc, reading)
+        find_asides(doc, reading, readings[-1] if readings else None)
         spans = [
             *(
                 span
@@ -51,22 +68,29 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
             *(
                 span
                 for span in within(doc, CUES, sentence.start, sentence.end)
-                if span.label_ in RESULTS and _has_subject(doc, span)
+                if span.label_ in RESULTS
+                and _has_subject(doc, span)
+                and not _governs_place(reading, span)
             ),
             *(
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
-                if _stands_as_result(span) and not _in_unable(doc, span)
+                if _stands_as_result(reading, span) and not _in_unable(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
+        reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
+        _go_on_supposing(doc, reading)
         _void(doc, reading)
         readings.append(reading)
-        take_back(doc, readings)
+        said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
+        if CueCategory.CORRECTION.value in said:
+            take_back(doc, readings)
         answer(doc, readings)
-        find_irony(doc, readings)
+        if CueCategory.IRONY.value in said:
+            find_irony(doc, readings)
     return readings
 
 
@@ -77,12 +101,20 @@ def _has_subject(doc: Doc, cue: Span) -> bool:
     return cue._.cue.direction is not Direction.BACKWARD or said_before
 
 
-def _stands_as_result(span: Span) -> bool:
+def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
     """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
     if span[-1]._.key not in _SMALL_WORDS:
         return True
-    follows = span.doc[span.end] if span.end < span.doc._.table.after[span.start] else None
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    follows = span.doc[span.end] if span.end < after else None
     return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
+
+
+def _governs_place(reading: SentenceReading, span: Span) -> bool:
+    """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    follows = span.doc[span.end]._.key if span.end < after else ""
+    return len(span) > 1 and span[-1]._.key in ("on", "in") and follows in _ARTICLES
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:
@@ -105,24 +137,48 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     absent = denied(doc, cues, span)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
-        asked = not question or doc[reading.sentence.start]._.key in _ASKING
-        looked = _is_told_to_look(doc, reading, span) or (
+        opening = {doc[start]._.key for start, _ in reading.clauses}
+        asked = not question or not _ASKING.isdisjoint(opening)
+        looked |= doc[reading.sentence.start]._.key in _ASKING
+        taught = _is_told_to_look(doc, reading, span)
+        looked = taught or (
             looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}
         )
-        return Target(span, FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED)
+        meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
+        return Target(span, meant, asked=taught, taught=taught)
+    if _is_habit(doc, span):
+        return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
+    later = {cue.label_ for cue in cues if cue.start >= span.end}
+    before = {cue.label_ for cue in cues} - later
+    if absent and CueCategory.HISTORY.value in later - before and before & DENIALS:
+        # "No sign of the leak they had on Friday."
+        kinds.discard(CueCategory.HISTORY.value)
     if kinds & {
         CueCategory.SUPPOSED.value,
         CueCategory.HISTORY.value,
         CueCategory.RULE.value,
     }:
-        return Target(span, FlaggedReading.SUPPOSED)
+        return Target(span, FlaggedReading.SUPPOSED, expected=CueCategory.EXPECTED.value in kinds)
     if CueCategory.EXPECTED.value in kinds:
         return Target(span, FlaggedReading.SUPPOSED, expected=True)
     if looked:
         return Target(span, FlaggedReading.LOOKED_FOR, asked=True)
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
+
+
+def _is_habit(doc: Doc, span: Span) -> bool:
+    """Whether a flagged word is what such things do ("they crack along the weld"): a verb in its plain form
+    behind "they" or "you" (*common practice*; what one thing does now is "it leaks" or "it's leaking")."""
+    if span.label_ != TermKind.CONDITION.value or len(span) > 1:
+        return False
+    key = span[0]._.key
+    at = span.start - 1
+    while at > doc._.table.first[span.start] and doc[at]._.key in _HABITS:
+        at -= 1
+    plain = not key.endswith(("ed", "ing", "s", "y"))
+    return plain and at >= 0 and doc[at]._.key in ("they", "you")
 
 
 def _is_whether(doc: Doc, cue: Span) -> bool:
@@ -151,6 +207,16 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     return hung and span.end <= start and span.label_ == TermKind.CONDITION.value
 
 
+def _says_how_bad(reading: SentenceReading, result: Target) -> bool:
+    """Whether a good word only says how bad it is, right behind a flagged word ("blocked *solid*")."""
+    return not result.is_condition and any(
+        one.is_condition
+        and one.reading is FlaggedReading.PRESENT
+        and one.span.end == result.span.start
+        for one in reading.targets
+    )
+
+
 def _coordinate(doc: Doc, reading: SentenceReading) -> None:
     """Carries a denial over to a result that "and" or "or" joins to what was denied ("not closed and
     locked", "isn't tight or secure")."""
@@ -169,6 +235,34 @@ def _coordinate(doc: Doc, reading: SentenceReading) -> None:
             second.reading = FlaggedReading.ABSENT
 
 
+def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
+    """Reads a flagged word that is named again, with no verb, as supposed where it was before ("you get a bit
+    of play, then a bit more play")."""
+    supposed: set[str] = set()
+    for target in reading.targets:
+        if not target.is_condition:
+            continue
+        concept = target.span._.term.concepts[0]
+        if target.reading is FlaggedReading.SUPPOSED and not target.expected:
+            supposed.add(concept)
+        elif target.reading is FlaggedReading.PRESENT and concept in supposed:
+            start, end = reading.clauses[reading.clause_of(target.span.start)]
+            words = {part for token in doc[start:end] for part in spread(token._.key)}
+            if not words & _STATING:
+                target.reading = FlaggedReading.SUPPOSED
+
+
+def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
+    start, _ = reading.clauses[reading.clause_of(span.start)]
+    words = [
+        part
+        for token in doc[max(start, span.start - 4) : span.start]
+        for part in spread(token._.key)
+    ]
+    return bool(_TO_COME & set(words))
+
+
 def _void(doc: Doc, reading: SentenceReading) -> None:
     """Notes which settling cues and quantities are not meant of what was found."""
     sentence = reading.sentence
@@ -180,5 +274,6 @@ def _void(doc: Doc, reading: SentenceReading) -> None:
     for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
         history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
-        if kinds & _VOIDING or history or reading.is_question:
+        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
+        if kinds & _VOIDING or history or future or reading.is_question:
             reading.void.add(span.start)

@@ -9,6 +9,8 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
+from spokenfor.reading.lists import is_double, is_listed
+from spokenfor.reading.run_ons import run_ons
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
 _ENDS = {CueCategory.TERMINATION.value, CueCategory.EXCEPTION.value}
@@ -30,6 +32,25 @@ _PLACE_WORDS = {
     "there",
     "it",
     "any",
+    "either",
+    "each",
+    "both",
+    "all",
+    "them",
+}
+_POINTING = {
+    "the",
+    "a",
+    "this",
+    "that",
+    "here",
+    "there",
+    "it",
+    "any",
+    "either",
+    "each",
+    "both",
+    "all",
     "them",
 }
 _LIST_WORDS = {
@@ -40,6 +61,8 @@ _LIST_WORDS = {
     "a",
     "an",
     "1",
+    "anything",
+    "something",
     "the",
     "sign",
     "signs",
@@ -57,21 +80,54 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     A clause ends at a mark or where a termination cue begins; a piece that only goes on with a list
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
-    taken_back = doc._.taken_back or ()
-    cuts = {token.i + 1 for token in sentence if token.text in _MARKS and token.i not in taken_back}
+    taken_back = doc._.taken_back or set()
+    keys = doc._.table.key
+    cuts = {
+        at + 1
+        for at in range(sentence.start, sentence.end)
+        if keys[at] in _MARKS and at not in taken_back
+    }
     cuts |= {
         cue.start
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ in _ENDS and cue.start not in taken_back
+        if cue.label_ in _ENDS
+        and cue.start not in taken_back
+        and not is_double(doc, sentence, cue)
+        and not _is_governed(doc, sentence, cue)
     }
+    cuts |= run_ons(doc, sentence, cuts) - taken_back
+    cuts -= _inside_answers(doc, sentence)
+    if not cuts:
+        return [(sentence.start, sentence.end)]
     edges = sorted({sentence.start, sentence.end, *(cut for cut in cuts if cut < sentence.end)})
     found: list[tuple[int, int]] = []
     for start, end in itertools.pairwise(edges):
-        if found and _goes_on(doc, start, end) and _has_list(doc, *found[-1]):
+        listed = found and (
+            (_has_list(doc, *found[-1]) and _goes_on(doc, start, end))
+            or is_listed(doc, sentence, found[-1], start, end)
+        )
+        if listed:
             found[-1] = (found[-1][0], end)
         else:
             found.append((start, end))
     return found
+
+
+def _is_governed(doc: Doc, sentence: Span, cue: Span) -> bool:
+    """Whether a lone "these" or "which" hangs on a preposition ("on these panels") and begins no clause."""
+    alone = len(cue) == 1 and cue.label_ == CueCategory.TERMINATION.value
+    before = doc[cue.start - 1]._.key if cue.start > sentence.start else ""
+    return alone and before in _PLACE_WORDS - _POINTING
+
+
+def _inside_answers(doc: Doc, sentence: Span) -> set[int]:
+    """Tokens inside the short answers that say no: a clause never begins within one ("no it's not")."""
+    return {
+        at
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue.label_ == CueCategory.DENIED.value
+        for at in range(cue.start + 1, cue.end)
+    }
 
 
 def _conditions(doc: Doc, start: int, end: int) -> list[Span]:

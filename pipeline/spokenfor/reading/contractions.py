@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from spokenfor.packs.wording import SMALL_NUMBERS
+
 # Endings and whole words of spoken English (*common practice*); "'s" is read as "is".
 _ENDINGS = {"'s": "is", "'re": "are", "'ve": "have", "'d": "would", "'ll": "will", "'m": "am"}
 _WHOLE = {
@@ -31,5 +33,6 @@ def spread(word: str) -> tuple[str, ...]:
         return (word[:-3], "not")
     for ending, stands_for in _ENDINGS.items():
         if word.endswith(ending) and len(word) > len(ending):
-            return (word[: -len(ending)], stands_for)
+            stem = word[: -len(ending)]
+            return (SMALL_NUMBERS.get(stem, stem), stands_for)
     return (word,)

@@ -48,6 +48,9 @@ class Corrections:
         new = _said_instead(doc, sentence, cue)
         if new is None:
             return []
+        if not any(is_word(token) for token in doc[sentence.start : cue.start]):
+            self._rename(doc, sentence, new)
+            return []
         before = [
             span
             for span in within(doc, MENTIONS, max(sentence.start, cue.start - _REACH), cue.start)
@@ -70,6 +73,19 @@ class Corrections:
             end += 1
         doc._.taken_back |= set(range(first, end))
         return old
+
+    @staticmethod
+    def _rename(doc: Doc, sentence: Span, new: Span) -> None:
+        """Gives the name said last in the sentence before the meaning of the one that takes its place ("links
+        are good. I should have said dampers")."""
+        first = doc._.table.first[sentence.start - 1] if sentence.start else 0
+        said = within(doc, CUES, new.end, sentence.end)
+        if any(cue.label_ == CueCategory.SATISFACTORY.value for cue in said):
+            return
+        old = within(doc, MENTIONS, first, sentence.start)
+        same = [span for span in old if span.label_ == new.label_ == TermKind.COMPONENT.value]
+        if same:
+            same[-1]._.term = new._.term
 
 
 def _corrections(doc: Doc, sentence: Span) -> list[Span]:
@@ -112,24 +128,61 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
     reading = readings[-1]
     sentence = reading.sentence
     for cue in within(doc, CUES, sentence.start, sentence.end):
-        if cue.label_ != CueCategory.CORRECTION.value or cue.start in doc._.taken_back:
+        if cue.label_ != CueCategory.CORRECTION.value:
             continue
-        if not _retracts(doc, reading, cue):
+        if cue.start in doc._.taken_back:
+            _replace(doc, reading, cue)
             continue
         before = [one for one in reading.targets if one.span.end <= cue.start]
         if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
+        if not _retracts(doc, reading, cue) and not _says_again(doc, before, after, cue):
+            continue
         _undo(doc, before, after, cue)
+
+
+def _replace(doc: Doc, reading: SentenceReading, cue: Span) -> None:
+    """Reads a flagged word that went with a replaced name, and is said again with the new one, as absent
+    ("left plate's loose, as you were, right plate's loose")."""
+    again = {
+        one.span._.term.concepts[0]
+        for one in reading.targets
+        if one.is_condition and one.span.start >= cue.end
+    }
+    for one in reading.targets:
+        inside = one.span.start in doc._.taken_back and one.span.end <= cue.start
+        if one.is_condition and inside and one.span._.term.concepts[0] in again:
+            one.reading, one.void = FlaggedReading.ABSENT, True
+
+
+def _says_again(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> bool:
+    """Whether a correction gives what was found to another thing ("the spinner's loose. I mean the cowl's
+    loose")."""
+    if not before or not before[-1].is_condition or not after or not after[0].is_condition:
+        return False
+    named = any(
+        span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, after[0].span.start)
+    )
+    same = before[-1].span._.term.concepts[0] == after[0].span._.term.concepts[0]
+    return named and same and after[0].reading is FlaggedReading.PRESENT
 
 
 def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> None:
     worse = any(one.is_condition and one.reading is FlaggedReading.PRESENT for one in after)
     named = any(span.label_ in _NAMES for span in within(doc, MENTIONS, cue.end, cue.end + 8))
     for target in before[-1:]:
-        if target.is_condition and target.reading is FlaggedReading.PRESENT:
+        if target.is_condition and target.asked:
+            target.reading, target.answered, target.asked = FlaggedReading.ABSENT, cue.end, False
+        elif target.is_condition and target.reading is FlaggedReading.PRESENT:
             if not worse or named:
                 target.reading, target.answered = FlaggedReading.ABSENT, cue.end
+                concept = target.span._.term.concepts[0]
+                target.void |= any(
+                    one.is_condition and one.span._.term.concepts[0] == concept for one in after
+                )
+        elif target.is_condition and target.answered is not None:
+            continue
         elif target.reading in (FlaggedReading.PRESENT, FlaggedReading.ABSENT):
             target.reading = FlaggedReading.UNCLEAR
 

@@ -17,6 +17,7 @@ _NAMES = {CueCategory.PART, CueCategory.PSEUDO, CueCategory.CORRECTION}
 _SWALLOWING = {category.value for category in (*_NAMES, CueCategory.SATISFACTORY)}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
 _SWALLOWED = {*_FIRM, TermKind.POSITION.value}
+_GOING_ON = {"and", "but", "so", "then"}
 _DETERMINERS = {"the", "on", "your", "my", "our"}
 # Categories that lie over the others and do not take their words: where clauses end, short answers (which
 # count only as clauses of their own), and filling words.
@@ -128,10 +129,12 @@ def _layer(
     for start, end, cues in ordered:
         if not taken.isdisjoint(range(start, end)):
             continue
-        if not firm.isdisjoint(range(start, end)) and not _overrides(start, end, cues[0], kinds):
-            continue
+        if not firm.isdisjoint(range(start, end)):
+            cues = [cue for cue in cues if _overrides(start, end, cue, kinds)]
+            if not cues:
+                continue
         whole = bounds == (start, end - 1)
-        last = end >= after or not is_word(doc[end])
+        last = end >= after or not is_word(doc[end]) or doc[end]._.key in _GOING_ON
         cue = _choose(cues, whole, last)
         if cue is not None:
             taken.update(range(start, end))
@@ -149,10 +152,11 @@ def _overrides(start: int, end: int, cue: Cue, kinds: dict[int, str]) -> bool:
         return True
     inside = {kinds[index] for index in range(start, end) if index in kinds}
     idiom = cue.scope is Scope.SENTENCE
+    opening = kinds.get(start)
     return (
         cue.category is CueCategory.SATISFACTORY
         and end - start > 1
-        and start not in kinds
+        and (opening is None or (idiom and opening == TermKind.CONDITION.value))
         and (idiom or TermKind.CONDITION.value not in inside)
     )
 

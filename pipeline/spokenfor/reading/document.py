@@ -32,12 +32,27 @@ CUES, QUANTITIES, STATEMENTS = "cues", "quantities", "statements"
 
 for _name in ("term", "state", "aspect", "plural", "repair", "cue", "quantity", "statement"):
     Span.set_extension(_name, default=None, force=True)
-Doc.set_extension("table", default=None, force=True)
+# What every loop asks for lies in `user_data` under names of our own: an underscore attribute of spaCy's
+# costs as much as the rest of a look-up, and there are some hundred thousand in an hour of narration.
+_TABLE, _BY_TOKEN, _GROUPS = "spokenfor_table", "spokenfor_by_token", "spokenfor_groups"
+
+
+def _kept(name: str) -> dict[str, Callable[..., Any]]:
+    def get(doc: Doc) -> Any:
+        return doc.user_data.get(name)
+
+    def keep(doc: Doc, value: Any) -> None:
+        doc.user_data[name] = value
+
+    return {"getter": get, "setter": keep}
+
+
+Doc.set_extension("table", force=True, **_kept(_TABLE))
 Doc.set_extension("heard", default=None, force=True)
 Doc.set_extension("first_words", default=None, force=True)
 Doc.set_extension("proofs", default=None, force=True)
-Doc.set_extension("by_token", default=None, force=True)
-Doc.set_extension("groups", default=None, force=True)
+Doc.set_extension("by_token", force=True, **_kept(_BY_TOKEN))
+Doc.set_extension("groups", force=True, **_kept(_GROUPS))
 Doc.set_extension("repairs", default=None, force=True)
 Doc.set_extension("word_repairs", default=None, force=True)
 Doc.set_extension("walk", default=None, force=True)
@@ -63,7 +78,7 @@ class TokenTable:
 
 
 def _column(name: str) -> Callable[[Token], Any]:
-    return lambda token: getattr(token.doc._.table, name)[token.i]
+    return lambda token: getattr(token.doc.user_data[_TABLE], name)[token.i]
 
 
 for _name in ("start", "end", "probability", "word", "recording", "doubtful", "key", "stem"):
@@ -129,14 +144,19 @@ def set_spans(doc: Doc, group: str, spans: list[Span]) -> None:
 
 def mentions_by_token(doc: Doc) -> dict[int, Span]:
     """The mention that covers each token."""
-    index: dict[int, Span] = doc._.by_token
+    index: dict[int, Span] = doc.user_data[_BY_TOKEN]
     return index
+
+
+_NONE: dict[str, tuple[list[int], list[Span]]] = {}
+_EMPTY: tuple[list[int], list[Span]] = ([], [])
 
 
 def within(doc: Doc, group: str, start: int, end: int) -> list[Span]:
     """Spans of a group that begin in start..end (end not included), in order of place."""
-    starts, spans = (doc._.groups or {}).get(group, ((), ()))
-    return list(spans[bisect_left(starts, start) : bisect_left(starts, end)])
+    starts, spans = doc.user_data.get(_GROUPS, _NONE).get(group, _EMPTY)
+    first = bisect_left(starts, start)
+    return list(spans[first : bisect_left(starts, end, first)])
 
 
 def is_position(doc: Doc, index: int) -> bool:
@@ -148,14 +168,16 @@ def is_position(doc: Doc, index: int) -> bool:
 def evidence(doc: Doc, start: int, end: int) -> Evidence:
     """Evidence for the tokens start..end (end not included), which lie in one recording. Whole heard
     words are quoted; `text` has the repairs made."""
-    first, last = doc[start]._.word, doc[end - 1]._.word
-    while start > 0 and doc[start - 1]._.word == first:
+    table: TokenTable = doc.user_data[_TABLE]
+    word = table.word
+    first, last = word[start], word[end - 1]
+    while start > 0 and word[start - 1] == first:
         start -= 1
-    while end < len(doc) and doc[end]._.word == last:
+    while end < len(word) and word[end] == last:
         end += 1
     words = doc._.heard[first : last + 1]
     return Evidence(
-        recording=doc[start]._.recording,
+        recording=table.recording[start],
         start=words[0].start,
         end=max(word.end for word in words),
         heard=" ".join(word.text for word in words),
@@ -170,6 +192,8 @@ def _repaired_text(doc: Doc, start: int, end: int) -> str:
     text = ""
     index = start
     words: dict[int, Repair] = doc._.word_repairs or {}
+    if not replaced and not any(at in words for at in range(start, end)):
+        return str(doc[start:end].text).strip()
     while index < end:
         span = replaced.get(index)
         if span is not None:

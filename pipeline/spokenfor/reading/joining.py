@@ -9,27 +9,10 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
-JOINS = {
-    "and",
-    "or",
-    "plus",
-    "&",
-    ",",
-    "the",
-    "a",
-    "an",
-    "its",
-    "your",
-    "both",
-    "then",
-    "also",
-    "nor",
-    "neither",
-    "either",
-}
+JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
 _POINTING = set(
-    "that that's the those these this is are was its your a on for of with and then "
-    "in at round around by under".split()
+    "that that's the those these this is are was its your a on for of with and then in at round "
+    "around by under".split()
 )
 _FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
@@ -46,8 +29,8 @@ def _join_measures(found: list[Unit]) -> list[Unit]:
     said."""
     joined: list[Unit] = []
     for unit in found:
-        limits = [cue for cue in unit.settling if cue._.cue.category is CueCategory.WITHIN_LIMITS]
-        measure = limits or (unit.quantities and not unit.targets and not unit.settling)
+        limits = unit.settled & {CueCategory.WITHIN_LIMITS, CueCategory.HARMLESS}
+        measure = bool(limits) or (unit.quantities and not unit.targets and not unit.settling)
         conditions = any(target.is_condition for target in unit.targets)
         if joined and measure and not unit.components and not conditions:
             before = joined[-1]
@@ -103,7 +86,11 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
         or is_position(doc, token.i)
         for token in between
     )
-    after = {token._.key for token in doc[last.components[-1].end : last.end] if is_word(token)}
+    after = {
+        token._.key
+        for token in doc[last.components[-1].end : last.end]
+        if is_word(token) and not is_position(doc, token.i)
+    }
     if not plain or not after <= _POINTING | _FINISHED:
         return found
     for unit in before:

@@ -17,6 +17,10 @@ _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITI
 _JOINING = {"-", "\u2013", "'"}
 
 
+# How a term stands in a sentence: minus its length, rank of its kind, start and end token, the term.
+Match = tuple[int, int, int, int, Term]
+
+
 @Language.factory("spokenfor_mentions", default_config={"pack": ""})
 def create_mentions(nlp: Language, name: str, pack: str) -> Mentions:
     return Mentions(pack)
@@ -33,10 +37,13 @@ class Mentions:
         )
 
     def __call__(self, doc: Doc) -> Doc:
-        self._stems = [_number(stem) for stem in doc._.table.stem]
+        stems = [_number(stem) for stem in doc._.table.stem]
         found: dict[str, list[Span]] = {MENTIONS: [], STATES: [], ASPECTS: []}
         for sentence in doc.sents:
-            windows = list(word_windows(sentence, self.longest + 2))
+            windows = [
+                (inside, "".join([stems[at] for at in inside]))
+                for inside in word_windows(sentence, self.longest + 2)
+            ]
             found[MENTIONS] += self._pick(doc, windows, _ORDER)
             found[STATES] += self._pick(doc, windows, [TermKind.STATE])
             found[ASPECTS] += self._pick(doc, windows, [TermKind.ASPECT])
@@ -44,15 +51,17 @@ class Mentions:
             set_spans(doc, group, spans)
         return doc
 
-    def _pick(self, doc: Doc, windows: list[list[int]], kinds: list[TermKind]) -> list[Span]:
-        stems = self._stems
-        matches: list[tuple[int, int, int, int, Term]] = []
-        for inside in windows:
-            key = "".join([stems[at] for at in inside])
+    def _pick(
+        self, doc: Doc, windows: list[tuple[list[int], str]], kinds: list[TermKind]
+    ) -> list[Span]:
+        matches: list[Match] = []
+        for inside, key in windows:
             for rank, kind in enumerate(kinds):
                 term = self.terms[kind].get(key)
                 if term is not None:
                     matches.append((-len(key), rank, inside[0], inside[-1] + 1, term))
+        if TermKind.ZONE in kinds:
+            matches = _without_heads(matches)
         taken: set[int] = set()
         spans = []
         for _, _, start, end, term in sorted(matches, key=lambda match: match[:4]):
@@ -60,6 +69,16 @@ class Mentions:
                 taken.update(range(start, end))
                 spans.append(mention_span(doc, start, end, term))
         return sorted(spans, key=lambda span: span.start)
+
+
+def _without_heads(matches: list[Match]) -> list[Match]:
+    """Matches without the names of zones that only begin the name of a component ("left main gear leg")."""
+    zones = [one for one in matches if one[-1].kind is TermKind.ZONE]
+    if not zones:
+        return matches
+    names = [one for one in matches if one[-1].kind is TermKind.COMPONENT]
+    heads = [zone for zone in zones if any(zone[2] < name[2] < zone[3] < name[3] for name in names)]
+    return [one for one in matches if one not in heads]
 
 
 def _number(stem: str) -> str:

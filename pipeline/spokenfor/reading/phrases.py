@@ -63,8 +63,8 @@ class Phrases:
         """Follows a phrase from its first word as far as it goes, noting where it may end."""
         while True:
             at, parts = said[number]
-            denied_next = part + 1 < len(parts) and parts[part + 1] == "not"
-            if _END in node and at + 1 > start and not denied_next:
+            negated = parts[part + 1 : part + 2] == ("not",)
+            if _END in node and at + 1 > start and not negated:
                 found.append((start, at + 1, node[_END]))
             part += 1
             if part == len(parts):

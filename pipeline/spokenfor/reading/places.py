@@ -21,6 +21,9 @@ _BEFORE = {
     "my",
     "our",
     "this",
+    "that",
+    "these",
+    "those",
     "main",
     "hand",
     "side",
@@ -75,16 +78,17 @@ class Places:
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack
+        self._same = {second: first for first, second in pack.head.same_position}
         self.items: dict[str, list[SheetItem]] = defaultdict(list)
         for item in pack.items:
             self.items[item.component].append(item)
+        self._own = {item.id: self.canonical(item.positions) for item in pack.items}
         self.zone_positions = {zone.id: self.canonical(zone.position) for zone in pack.zones}
         self.axes = {name: position.axis for name, position in pack.positions.items()}
 
     def canonical(self, positions: Iterable[str]) -> frozenset[str]:
         """Position ids with those that mean the same in this pack (No. 1 = left) made one."""
-        same = {second: first for first, second in self.pack.head.same_position}
-        return frozenset(same.get(name, name) for name in positions)
+        return frozenset([self._same.get(name, name) for name in positions])
 
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
@@ -97,28 +101,42 @@ class Places:
     def _said_later(self, doc: Doc, mention: Span) -> list[str]:
         """A position said in the same breath with what was found ("cover's off on the left"), where the
         component has lines that differ by it; a list shares the one said behind its end."""
-        kinds = mentions_by_token(doc)
-        own = {
-            name for one in mention._.term.concepts for i in self.items[one] for name in i.positions
-        }
+        items = [item for one in mention._.term.concepts for item in self.items[one]]
+        own = {name for item in items for name in item.positions}
+        if len(own) < 2:
+            return []
+        kinds, table = mentions_by_token(doc), doc._.table
         joined = False
-        for index in range(mention.end, min(mention.end + 10, doc._.table.after[mention.start])):
-            key, span = doc[index]._.key, kinds.get(index)
-            if any(cue.label_ in _PARTING for cue in within(doc, CUES, index, index + 1)):
-                return []
+        end = min(mention.end + 10, table.after[mention.start])
+        for cue in within(doc, CUES, mention.end, end):
+            if cue.label_ in _PARTING:
+                end = cue.start
+                break
+        for index in range(mention.end, end):
+            key, span = table.key[index], kinds.get(index)
             if span is not None and span.label_ == TermKind.POSITION.value:
                 said = self._one(span)
-                placed = doc[index - 1]._.key in _PLACING or doc[index - 2]._.key in _PLACING
+                placed = not _PLACING.isdisjoint(table.key[index - 2 : index])
                 return list(said) if placed and set(said) <= self.canonical_names(own) else []
             if span is not None and span.label_ == TermKind.COMPONENT.value:
                 if not joined and not span.start == index > mention.end:
                     continue
-                if doc[span.start - 1]._.key not in ("and", ","):
+                if table.key[span.start - 1] not in ("and", ","):
                     return []
                 joined = True
             elif key in (",", ";", ":", "but") or (key == "and" and not self._lists(doc, index)):
                 return []
         return []
+
+    @staticmethod
+    def _opens(doc: Doc, index: int) -> bool:
+        """Whether a comma stands behind a position that opens the sentence ("system two, reservoir's wet")."""
+        kinds = mentions_by_token(doc)
+        first = doc._.table.first[index]
+        spans = [kinds.get(at) for at in range(first, index)]
+        return bool(spans) and all(
+            span is not None and span.label_ == TermKind.POSITION.value for span in spans
+        )
 
     @staticmethod
     def _lists(doc: Doc, index: int) -> bool:
@@ -158,7 +176,9 @@ class Places:
                     break
                 index, gap = span.start - 1, 0
                 continue
-            elif token.text == "," and (corrected or index - 1 in corrections):
+            elif token.text == "," and (
+                corrected or index - 1 in corrections or (not found and self._opens(doc, index))
+            ):
                 pass
             elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
                 break
@@ -198,7 +218,7 @@ class Places:
 
     def fits(self, item: SheetItem, said: frozenset[str]) -> bool:
         """Whether an item agrees with positions on every axis that it has."""
-        own = self.canonical(item.positions)
+        own = self._own[item.id]
         return all(self._agrees(own, name) for name in said)
 
     def _agrees(self, own: frozenset[str], name: str) -> bool:
@@ -234,7 +254,7 @@ class Places:
         for wanted in self.alternatives(asked.said):
             fitting = [item for item in possible if self.fits(item, wanted)]
             here = [item for item in fitting if item.zone == asked.zone]
-            here = [item for item in here if wanted <= self.canonical(item.positions)] or here
+            here = [item for item in here if wanted <= self._own[item.id]] or here
             if not here and (asked.generic or len({item.zone for item in fitting}) > 1):
                 return Placed((), 0.0)
             candidates = here or fitting

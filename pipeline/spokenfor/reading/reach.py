@@ -21,15 +21,24 @@ _INERT = {
     CueCategory.IRONY.value,
     CueCategory.NOW.value,
 }
+# One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
+_BARE = {"no", "nil", "none", "nothing", "zero", "without"}
+_CONDITIONAL = {"if", "when", "once", "whenever"}
+_ANYBODY = {"you", "they", "people", "some", "most"}
 _GENERIC = {"a", "an", "any", "every", "each"}
 
 
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
     """The cues of a sentence whose scope takes in a word, in order of place."""
-    sentence = reading.sentence
+    if reading.reaching is None:
+        reading.reaching = [
+            cue
+            for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
+            if cue.label_ not in _INERT and cue._.cue.direction is not Direction.ALONE
+        ]
     return [
         cue
-        for cue in within(doc, CUES, sentence.start, sentence.end)
+        for cue in reading.reaching
         if not (cue.start < target.end and target.start < cue.end)
         and _reaches(doc, reading, cue, target)
     ]
@@ -50,7 +59,8 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
 
 def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     """Whether a denial stands over another: nothing between them joins, ends or states anything."""
-    joined = any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
+    listed = all(doc[cue.start]._.key in _BARE for cue in (outer, inner))
+    joined = listed or any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
     return not joined and not targets_between(doc, outer.end, inner.start)
 
 
@@ -77,7 +87,7 @@ def _stops(doc: Doc, cue: Span) -> bool:
 
 def _is_filler(doc: Doc, index: int) -> bool:
     return any(
-        cue.label_ == CueCategory.FILLER.value and cue.end > index
+        cue.label_ in (CueCategory.FILLER.value, CueCategory.PSEUDO.value) and cue.end > index
         for cue in within(doc, CUES, max(0, index - 4), index + 1)
     )
 
@@ -95,18 +105,20 @@ def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
 
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
-    if label in _INERT or rule.direction is Direction.ALONE:
-        return False
     if label == CueCategory.HISTORY.value:
         return _history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
         hung = doc[target.end : cue.start]
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
-        if label == CueCategory.RULE.value and not _is_generic(doc, reading, target):
+        any_such = label == CueCategory.SUPPOSED.value and _is_any_such(doc, reading, target)
+        if any_such and cue.start >= target.end:
+            return in_reach(doc, reading, Scope.CLAUSE, target.end, cue.start)
+        ruled = label == CueCategory.RULE.value or doc[cue.start]._.key in _CONDITIONAL
+        if ruled and not _is_generic(doc, reading, target):
             return False
-        both = rule.direction is Direction.BOTH or label == CueCategory.RULE.value
-        return both and in_reach(doc, reading, rule.scope, target.end, cue.start)
+        back = ruled or rule.direction is Direction.BOTH
+        return back and in_reach(doc, reading, rule.scope, target.end, cue.start)
     if rule.direction is Direction.BACKWARD or not in_reach(
         doc, reading, rule.scope, cue.end, target.start
     ):
@@ -150,11 +162,18 @@ def _results_between(doc: Doc, start: int, end: int) -> bool:
     return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
 
 
+def _is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
+    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    return words[:1] in (["a"], ["an"], ["any"], ["every"])
+
+
 def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
     sentence."""
     words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
-    return bool(_GENERIC & set(words[:2])) or "any" in words
+    anybody = bool(words) and spread(words[0])[0] in _ANYBODY
+    return anybody or bool(_GENERIC & set(words[:2])) or "any" in words
 
 
 def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
@@ -165,7 +184,7 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     denials = [
         other
         for other in within(doc, CUES, cue.end, target.start)
-        if other.label_ in DENIALS or other.label_ == CueCategory.TERMINATION.value
+        if other.label_ in (CueCategory.ABSENT.value, CueCategory.TERMINATION.value)
     ]
     for denial in denials:
         if _components_between(doc, cue.end, denial.start) or targets_between(
@@ -176,14 +195,25 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         return False
     if cue._.cue.scope is Scope.SENTENCE or not components:
         return True
-    return any(token._.key in _AIMS for token in doc[components[0].end : target.start])
+    after = doc[components[0].end : target.start]
+    return any(part in _AIMS for token in after for part in spread(token._.key))
 
 
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Absence covers a list of conditions and ends at a result or at a component that follows one."""
     between = within(doc, CUES, cue.end, target.start)
     if target.label_ != TermKind.CONDITION.value:
-        return target.start == cue.end or any(other.label_ in DENIALS for other in between)
+        related = any(
+            doc[at]._.key in ("that", "which", "who") and _is_verb(doc[at + 1]._.key)
+            for at in range(cue.end, target.start)
+        )
+        governed = [one for one in between if one.label_ in DENIALS]
+        nested = (
+            governed
+            and not targets_between(doc, cue.end, governed[0].start)
+            and not _components_between(doc, cue.end, target.start)
+        )
+        return target.start == cue.end or related or bool(nested)
     if any(
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):
@@ -198,9 +228,15 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     return not (covered and _components_between(doc, covered[0].end, target.start))
 
 
+def _is_verb(key: str) -> bool:
+    return bool(set(spread(key)) & {*_PRESENT, "does", "do", "was", "were", "will", "can"})
+
+
 def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
     is in the past as well, or stands before it without a verb of the present."""
+    if any(token._.key == "still" for token in doc[target.end : reading.sentence.end]):
+        return False
     own = reading.clause_of(cue.start)
     number = reading.clause_of(target.start)
     start, end = reading.clauses[number]
@@ -215,4 +251,5 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     words = {part for token in doc[start : target.start] for part in spread(token._.key)}
     if words & _PAST:
         return True
-    return own > number and not words & _PRESENT
+    hung = doc[start]._.key == "with" and own < number
+    return (own > number or hung) and not words & _PRESENT

@@ -28,11 +28,14 @@ Span.set_extension("other", default=False, force=True)
 
 _ONE = {"1", "one's", "ones", "1s"}
 _OTHER = {"other", "other's", "others"}
+_COUNTED = {*_ONE, "2", "3"}
+_REFERRING = _COUNTED | _OTHER
 _AT = {"on", "at"}
 _SIDES = {"sides"}
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
 _SAY_NOTHING = {
+    CueCategory.PART.value,
     CueCategory.EXCEPTION.value,
     CueCategory.TERMINATION.value,
     CueCategory.FILLER.value,
@@ -57,17 +60,20 @@ class References:
     def __call__(self, doc: Doc) -> Doc:
         added: list[Span] = []
         last: tuple[int, Span] | None = None
+        keys, by_token = doc._.table.key, mentions_by_token(doc)
         for number, sentence in enumerate(doc.sents):
             pieces = clauses(doc, sentence)
             for piece, (start, end) in enumerate(pieces):
                 following = pieces[piece + 1] if piece + 1 < len(pieces) else None
                 for at in range(start, end):
-                    mention = mentions_by_token(doc).get(at)
+                    mention = by_token.get(at)
                     if mention is not None and mention.label_ == TermKind.COMPONENT.value:
                         last = (number, mention)
+                    if mention is None and keys[at] not in _REFERRING:
+                        continue
                     if last is None or number - last[0] > self.sentences:
                         continue
-                    named = any(start <= one.start < end for one in added)
+                    named = any(start <= one.start < end for one in added[-3:])
                     if named and mention is not None:
                         continue
                     span = self._refers(doc, at, last[1], (start, end), following)
@@ -97,12 +103,11 @@ class References:
         mention = mentions_by_token(doc).get(at)
         if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 6), at)):
             return None
-        if mention is None and keys[at] in _ONE | {"2", "3"}:
+        if mention is None and keys[at] in _COUNTED:
             return self._one(doc, at, clause)
         if keys[at] in _OTHER and (at == clause[0] or keys[at - 1] in ("the", "and", ",")):
             return self._other(doc, at, clause)
-        starts = mention is not None and mention.start == at
-        if mention is not None and starts and mention.label_ == TermKind.POSITION.value:
+        if mention is not None and mention.start == at and mention.label_ == "position":
             return self._position(doc, mention, last, clause, following)
         return None
 

@@ -23,9 +23,11 @@ from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
+    QUANTITIES,
     evidence,
     mentions_by_token,
     set_spans,
@@ -134,10 +136,14 @@ class Repairs:
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
         """What phones and spelling suggest, where there is no sound to ask."""
         kept, keys, by_token = self._kept(doc, _KEPT), doc._.table.key, mentions_by_token(doc)
+        kept |= {at for span in doc.spans[QUANTITIES] for at in range(span.start, span.end)}
         windows: list[list[int]] = []
         for sentence in doc.sents:
             for inside in word_windows(sentence, _LONGEST_WORDS):
-                edged = keys[inside[0]] in _EDGES or keys[inside[-1]] in _EDGES
+                edged = any(
+                    keys[at] in _EDGES or spread(keys[at])[0] in _EDGES
+                    for at in (inside[0], inside[-1])
+                )
                 named = all(at in by_token for at in inside)
                 if not edged and not named and kept.isdisjoint(inside):
                     windows.append(inside)
@@ -216,7 +222,10 @@ class Repairs:
 
 
 def _rarest(doc: Doc, inside: list[int]) -> int:
-    return min(word_counts().get(doc._.table.key[at], 0) for at in inside)
+    """How often the rarest word was counted; a word that a verb hangs on ("flap's") counts as itself."""
+    counts = word_counts()
+    keys = [doc._.table.key[at] for at in inside]
+    return min(max(counts.get(key, 0), counts.get(spread(key)[0], 0)) for key in keys)
 
 
 def _says_more(other: Possible, one: Possible) -> bool:

@@ -26,6 +26,7 @@ class SheetOrder:
             if span.label_ == TermKind.COMPONENT.value
         ]
         self._starts = [span.start for span in self._spans]
+        self._concepts = [span._.term.concepts for span in self._spans]
 
     def around(self, term: Term, at: int, zone: int) -> dict[str, bool]:
         """`next_line`, `between` and `named_near` of Surroundings for a term at token `at`."""
@@ -34,8 +35,8 @@ class SheetOrder:
         before = self._line(place - 1, zone)
         after = self._line(place, zone)
         near = any(
-            abs(span.start - at) <= _NEAR and set(span._.term.concepts) & set(term.concepts)
-            for span in self._spans[max(0, place - 8) : place + 8]
+            abs(self._starts[one] - at) <= _NEAR and set(self._concepts[one]) & set(term.concepts)
+            for one in range(max(0, place - 8), min(place + 8, len(self._spans)))
         )
         return {
             "next_line": before is not None and any(0 < one - before <= _NEXT for one in own),
@@ -50,7 +51,7 @@ class SheetOrder:
             return None
         found = [
             self._lines[zone, name]
-            for name in self._spans[number]._.term.concepts
+            for name in self._concepts[number]
             if (zone, name) in self._lines
         ]
         return min(found) if found else None

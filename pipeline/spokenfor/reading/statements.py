@@ -66,7 +66,7 @@ class Narration:
         return self.log.statements, self._flagged(readings)
 
     def _read_unit(self, unit: Unit, reading: SentenceReading, number: int) -> None:
-        if reading.is_aside(unit.start):
+        if reading.is_aside(unit.start) and not any(one.answered for one in unit.targets):
             return
         zone = self.doc._.walk[number]
         if unit.components:

@@ -18,14 +18,17 @@ DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
 class Target:
     """A flagged word or a result word, and how it is meant. For a result word `reading` is PRESENT (it
     holds), ABSENT (it is denied: "not secure"), or no result (LOOKED_FOR, SUPPOSED, UNCLEAR). `asked` and
-    `expected` wait for an answer; `answered` is the end of a later answer ("any leaks? None"), where there
-    was one."""
+    `expected` wait for an answer (`taught`: in words that tell somebody what to look for);
+    `answered` is the end of a later answer ("any leaks? None"), where there
+    was one; `void` says that it was taken back together with its subject."""
 
     span: Span
     reading: FlaggedReading
     asked: bool = False
     expected: bool = False
+    taught: bool = False
     answered: int | None = None
+    void: bool = False
 
     @property
     def is_condition(self) -> bool:
@@ -41,8 +44,9 @@ class Target:
 @dataclass
 class SentenceReading:
     """A sentence, its clauses as token ranges, its targets in order of place, the token ranges that are
-    `asides` (of another machine, chat), whether it is `ironic`, and the indices of the first tokens of cues
-    and quantities that are `void`: only supposed, expected, asked or denied."""
+    `asides` (of another machine, chat), whether it is `ironic`, the indices of the first tokens of cues
+    and quantities that are `void` (only supposed, expected, asked or denied), and in `reaching` the cues
+    that may reach a word at all."""
 
     sentence: Span
     clauses: list[tuple[int, int]]
@@ -50,6 +54,7 @@ class SentenceReading:
     asides: list[tuple[int, int]] = field(default_factory=list)
     ironic: bool = False
     void: set[int] = field(default_factory=set)
+    reaching: list[Span] | None = None
 
     def clause_of(self, index: int) -> int:
         return next(at for at, (start, end) in enumerate(self.clauses) if start <= index < end)

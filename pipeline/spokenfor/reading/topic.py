@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 
 from spacy.tokens import Doc, Span
 
+from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import MENTIONS, within
+from spokenfor.reading.document import CUES, MENTIONS, within
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
@@ -15,7 +16,7 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
-_EVERY = ("both", "all", "each", "every", "neither", "either")
+_EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 
 @dataclass
@@ -80,12 +81,15 @@ class Attention:
             )
             placed.append(self.places.place(asked))
             self._carry(said)
+        if self._only_parts(unit, placed, number):
+            unit.components = []
+            return
         self.topic = Topic(
             components=list(unit.components),
             placed=placed,
             sentence=number,
             recording=reading.sentence[0]._.recording,
-            end=max(token._.end for token in reading.sentence),
+            end=max(self.doc._.table.end[reading.sentence.start : reading.sentence.end]),
             zone=zone,
             waiting=[*waiting, *zip(unit.components, placed, strict=True)],
         )
@@ -99,6 +103,19 @@ class Attention:
             and topic.recording == first._.recording
             and number - topic.sentence <= TOPIC_SENTENCES
             and first._.start - topic.end <= TOPIC_SECONDS
+        )
+
+    def _only_parts(self, unit: Unit, placed: list[Placed], number: int) -> bool:
+        """Whether what a unit names has no line here and is a part of what the sentence speaks of ("nose hatch,
+        both catches flush")."""
+        if self.topic is None or self.topic.sentence != number or any(one.items for one in placed):
+            return False
+        return all(
+            any(
+                cue.label_ == CueCategory.PART.value
+                for cue in within(self.doc, CUES, mention.end - 1, mention.end)
+            )
+            for mention in unit.components
         )
 
     def _one_of(self, mention: Span) -> bool:
@@ -118,8 +135,8 @@ class Attention:
 
     def _every(self, unit: Unit, mention: Span) -> bool:
         """Whether "both" or "all" is said of this mention."""
-        near = self.doc[max(unit.start, mention.start - 4) : min(unit.end, mention.end + 4)]
-        return any(token._.key in _EVERY for token in near)
+        first, after = max(unit.start, mention.start - 4), min(unit.end, mention.end + 4)
+        return not _EVERY.isdisjoint(self.doc._.table.key[first:after])
 
     def _carry(self, said: list[str]) -> None:
         """Remembers the last position on each axis."""

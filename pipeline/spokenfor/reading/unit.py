@@ -26,7 +26,8 @@ _NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
 @dataclass
 class Unit:
     """Components named together, and what one stretch of a sentence says of them. With no component of
-    its own, a unit speaks of what was named before."""
+    its own, a unit speaks of what was named before; `absent` where it says that there is none, `now` where
+    it says how things are by now."""
 
     start: int
     end: int
@@ -37,14 +38,17 @@ class Unit:
     grouped: bool = False
     purpose: bool = False
     foreign_subject: bool = False
+    absent: bool = False
+    now: bool = False
 
     @property
     def settled(self) -> set[CueCategory]:
-        return {cue._.cue.category for cue in self.settling}
+        said = {cue._.cue.category for cue in self.settling}
+        return said | {CueCategory.NOT_FITTED} if self.absent else said
 
     @property
     def states_something(self) -> bool:
-        return bool(self.targets or self.settling or self.quantities)
+        return bool(self.targets or self.settling or self.quantities or self.absent)
 
     @property
     def states_result(self) -> bool:

@@ -10,6 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
     ASPECTS,
@@ -21,6 +22,7 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.joining import JOINS, join
+from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING, Unit
 
@@ -35,8 +37,8 @@ _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
     "yeah yes right just new old same other others rest first second third fourth fifth last "
-    "bottom top got gets having 1 2 3 4 one's lot lots couple few some several most remainder "
-    "half pair another".split()
+    "bottom top got gets having 1 2 3 4 one's lot lots couple few some "
+    "several most remainder half pair another".split()
 )
 
 
@@ -52,7 +54,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
 def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[Unit]:
     targets: dict[int, list[Target]] = defaultdict(list)
     for target in reading.targets:
-        if start <= target.span.start < end:
+        if start <= target.span.start < end and not target.void:
             targets[target.span.start].append(target)
     by_token = mentions_by_token(doc)
     cues = {cue.start: cue for cue in within(doc, CUES, start, end) if cue.label_ not in LAYERED}
@@ -82,18 +84,34 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
+            unit.now |= category is CueCategory.NOW and doc[index]._.key == "now"
             unit.grouped |= category is CueCategory.GROUP or doc[index]._.key in _GROUPING
             # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
     for one in found:
+        _settle_absence(doc, reading, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
     return [
         one for one in found if one.components or one.states_something or one.purpose or one.grouped
     ]
+
+
+def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
+    """Reads "there's no net" and "we don't have a net" as not fitted, where nothing else is said of it."""
+    if not unit.components or unit.targets or unit.settling or unit.quantities or reading.ironic:
+        return
+    first = unit.components[0]
+    for cue in within(doc, CUES, unit.start, first.start):
+        near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
+        whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
+        if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
+            reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
+            if not reaching_cues - {CueCategory.GROUP.value}:
+                unit.absent = True
 
 
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:

@@ -47,16 +47,21 @@ def say(
     ]
     targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
     settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
+    if unit.absent:
+        settling.add(CueCategory.NOT_FITTED)
     bad, good, conditions = _sort(targets, states, component)
+    if conditions:
+        # "No cracks on this one" speaks of cracks, not of the component.
+        settling.discard(CueCategory.NOT_FITTED)
     limited = CueCategory.WITHIN_LIMITS in settling
     for target in conditions:
-        within = limited or _measured_within(target, quantities, component, pack)
-        if within and target.reading is FlaggedReading.PRESENT:
+        present = target.reading is FlaggedReading.PRESENT
+        if present and (limited or _measured_within(target, quantities, component, pack)):
             target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
-    verdicts += _settled(verdicts, settling, earlier, returned)
+    verdicts += _settled(unit, verdicts, settling, earlier, returned)
     if not verdicts and (unit.components or unit.states_something):
         looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
         verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
@@ -113,14 +118,25 @@ def _verdicts(
 
 
 def _settled(
-    verdicts: list[Said], settling: set[CueCategory], earlier: list[Statement], returned: bool
+    unit: Unit,
+    verdicts: list[Said],
+    settling: set[CueCategory],
+    earlier: list[Statement],
+    returned: bool,
 ) -> list[Said]:
-    """What settles an earlier defect or an earlier "not inspected"."""
+    """What settles an earlier defect or an earlier "not inspected"; a good result that holds "now" settles
+    a defect as well ("... Pass us the screwdriver. That's tight now")."""
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
     if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
         return [Said(Verdict.SATISFACTORY, clears=True)]
-    if (returned or CueCategory.LATER_DONE in settling) and Verdict.NOT_INSPECTED in stood:
+    found = {Verdict.DEFECT, Verdict.REMARK} & stood
+    if unit.now and made == {Verdict.SATISFACTORY} and found:
+        for said in verdicts:
+            said.clears = True
+    # Coming back to what was left out settles that, and no defect found before.
+    came_back = returned or CueCategory.LATER_DONE in settling
+    if came_back and Verdict.NOT_INSPECTED in stood and not found:
         for said in verdicts:
             said.clears = said.verdict is not Verdict.NOT_INSPECTED
     return []

@@ -1,0 +1,179 @@
+"""Where a new clause begins though no mark and no joining word says so ("fuel pump's dry strainer's dry").
+
+A fast talker's words come with few marks, and a noisy recording's with fewer. *Common practice* of spoken
+English: a name after a finished result opens a new clause, so does a denial after one, so does a short answer.
+"""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
+
+_VERBS = {
+    "is",
+    "are",
+    "was",
+    "were",
+    "has",
+    "looks",
+    "look",
+    "feels",
+    "seems",
+    "all",
+    "both",
+    "not",
+}
+_LED_BY = {"the", "your", "my", "our", "this", "that", "a", "an", "um", "er", "erm", "uh"}
+_HUMS = {"um", "er", "erm", "uh"}
+_TRAILING = {
+    "in",
+    "on",
+    "of",
+    "it",
+    "them",
+    "there",
+    "here",
+    "now",
+    "too",
+    "well",
+    "though",
+    "anywhere",
+}
+_DENYING = {"no", "nothing", "none", "nil", "not"}
+_ANSWERING = {"no", "nah", "nope", "yes", "yeah", "yep", "oh"}
+_ALONE = {"nah", "nope", "yeah", "yep"}
+_SUBJECTS = {"it", "that", "there", "they", "this", "he", "she", "i", "we", "just"}
+_RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
+_ANSWERS = {CueCategory.AFFIRMED.value, CueCategory.DENIED.value}
+_NAMES = {TermKind.COMPONENT.value, TermKind.POSITION.value}
+
+
+def run_ons(doc: Doc, sentence: Span, marked: set[int]) -> set[int]:
+    """Token indices where a clause begins unmarked; `marked` are the cuts that marks and joining words make."""
+    cuts = _answers(doc, sentence)
+    start = sentence.start
+    for span in _steps(doc, sentence):
+        start = max([cut for cut in {*marked, *cuts, start} if cut <= span.start], default=start)
+        begin = _with_leading_words(doc, span, start)
+        if begin <= start or not is_word(doc[begin - 1]):
+            continue
+        before = _before_trailing(doc, start, begin - 1)
+        if _hummed(doc, begin, span) and _denies(doc, start, begin):
+            cuts.add(begin)
+            continue
+        tail = before < begin - 1
+        if _is_result_end(doc, start, before, tail=tail) and (
+            span.label_ not in _NAMES or _named(doc, start, begin)
+        ):
+            cuts.add(begin)
+    return cuts
+
+
+def _steps(doc: Doc, sentence: Span) -> list[Span]:
+    """Names of components, and denials, in order of place."""
+    names = [
+        span
+        for span in within(doc, MENTIONS, sentence.start, sentence.end)
+        if span.label_ == TermKind.COMPONENT.value
+    ]
+    denials = [
+        cue
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue.label_ == CueCategory.ABSENT.value and doc[cue.start]._.key in _DENYING
+    ]
+    return sorted([*names, *denials], key=lambda span: span.start)
+
+
+def _with_leading_words(doc: Doc, span: Span, start: int) -> int:
+    """Where the words that lead up to a name begin: positions, "the", a hum."""
+    begin = span.start
+    if span.label_ != TermKind.COMPONENT.value:
+        return begin
+    inside = {
+        at
+        for one in within(doc, MENTIONS, start, begin)
+        if one.label_ == TermKind.POSITION.value
+        for at in range(one.start, one.end)
+    }
+    while begin > start and (begin - 1 in inside or doc[begin - 1]._.key in _LED_BY):
+        begin -= 1
+    return begin
+
+
+def _before_trailing(doc: Doc, start: int, at: int) -> int:
+    """The last word at or before a token that is not a mere tail of what was found ("a bulge *in it*")."""
+    while at > start and doc[at]._.key in _TRAILING:
+        at -= 1
+    return at
+
+
+def _hummed(doc: Doc, begin: int, span: Span) -> bool:
+    return any(doc[at]._.key in _HUMS for at in range(begin, span.start))
+
+
+def _denies(doc: Doc, start: int, end: int) -> bool:
+    return any(cue.label_ == CueCategory.ABSENT.value for cue in within(doc, CUES, start, end))
+
+
+def _is_result_end(doc: Doc, start: int, at: int, *, tail: bool) -> bool:
+    """Whether a finished result ends at a token: one that a verb or the name itself leads to, one with a
+    `tail`, or a denied flagged word, never one that only describes what follows ("a cracked lens")."""
+    ends = [
+        span
+        for span in [
+            *within(doc, MENTIONS, start, at + 1),
+            *within(doc, CUES, start, at + 1),
+            *within(doc, STATES, start, at + 1),
+            *within(doc, QUANTITIES, start, at + 1),
+        ]
+        if span.end == at + 1
+        and (
+            span.label_ in (TermKind.CONDITION.value, TermKind.STATE.value, *_RESULTS)
+            or span.label_ == "quantity"
+        )
+    ]
+    return any(tail or _is_said_of_what_went_before(doc, start, span) for span in ends)
+
+
+def _is_said_of_what_went_before(doc: Doc, start: int, span: Span) -> bool:
+    if span.start == start or not is_word(doc[span.start - 1]):
+        return span.start == start and span.label_ in _RESULTS
+    words = spread(doc[span.start - 1]._.key)
+    named = any(one.end == span.start for one in within(doc, MENTIONS, start, span.start))
+    denied = any(
+        cue.end == span.start and cue.label_ == CueCategory.ABSENT.value
+        for cue in within(doc, CUES, start, span.start)
+    )
+    noun = (
+        denied and span.label_ == TermKind.CONDITION.value and not span.text.lower().endswith("ed")
+    )
+    return words[-1] in _VERBS or named or noun
+
+
+def _named(doc: Doc, start: int, end: int) -> bool:
+    mentions = within(doc, MENTIONS, start, end)
+    return any(span.label_ in _NAMES for span in mentions)
+
+
+def _answers(doc: Doc, sentence: Span) -> set[int]:
+    """Where short answers begin and end ("no it's not", "there aren't any", "nah"). One that begins with a
+    pronoun ends there only where a new subject follows ("it's not it's slack", but not "it's not slack")."""
+    cuts: set[int] = set()
+    for cue in within(doc, CUES, sentence.start + 1, sentence.end):
+        if cue.label_ not in _ANSWERS or not is_word(doc[cue.start - 1]):
+            continue
+        first = doc[cue.start]._.key
+        follows = doc[cue.end]._.key if cue.end < sentence.end else ""
+        fresh = spread(follows)[0] in _SUBJECTS or not follows[:1].isalnum()
+        if first in _ALONE or (len(cue) > 1 and first in _ANSWERING):
+            cuts.add(cue.start)
+        elif len(cue) < 2 or not fresh or cue.label_ != CueCategory.DENIED.value:
+            continue
+        cuts.add(cue.start)
+        if any(is_word(token) for token in doc[cue.end : sentence.end]) and is_word(doc[cue.end]):
+            cuts.add(cue.end)
+    return cuts
