@@ -51,12 +51,13 @@ class Candidates:
 
     def __init__(self, pack: Pack) -> None:
         compiled = compile_terms(pack)
-        shown = [
-            term
-            for kind in REPAIRED
-            for term in compiled[kind].values()
-            if not term.hidden and len(term.phones) >= SHORTEST_PHONES
-        ]
+        # Two spellings of one name ("gauge", "gage") are one question to the sound.
+        sounding: dict[tuple[TermKind, str, tuple[str, ...]], Term] = {}
+        for kind in REPAIRED:
+            for term in compiled[kind].values():
+                if not term.hidden and len(term.phones) >= SHORTEST_PHONES:
+                    sounding.setdefault((kind, term.phones, term.concepts), term)
+        shown = list(sounding.values())
         self.exact = {term.key: term for kind in REPAIRED for term in compiled[kind].values()}
         self.longest = max(len(words_of(term.label)) for term in self.exact.values()) + 1
         self.forms = [(term.phones, term, False) for term in shown]
