@@ -15,6 +15,8 @@ from spokenfor.packs.yaml_lines import Place
 
 Terms = dict[str, Term]
 Compiled = dict[TermKind, Terms]
+# Cues that give way to a name of the same words ("skin", "lights") and lose nothing else by it.
+_GIVE_WAY = (CueCategory.PART, CueCategory.SATISFACTORY)
 _KINDS = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.POSITION, TermKind.ZONE)
 
 
@@ -78,14 +80,14 @@ def two_kinds(pack: Pack, terms: Compiled) -> Iterator[Fault]:
 
 def cue_phrases(pack: Pack, terms: Compiled) -> Iterator[Fault]:
     """Names that are a cue phrase of speech.yaml word for word, and would be read as one; those of parts
-    ("skin") name a part where they name nothing else."""
+    and good results give way to a name."""
     cues = compile_cues(pack.cues)
     for kind in (TermKind.COMPONENT, TermKind.ZONE):
         for term in terms[kind].values():
             rows = [
                 cue
                 for cue in cues.get(tuple(words_of(term.label)), ())
-                if cue.category is not CueCategory.PART
+                if cue.category not in _GIVE_WAY
             ]
             if rows:
                 yield Fault(
