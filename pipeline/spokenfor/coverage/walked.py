@@ -28,8 +28,9 @@ SECONDS_PER_ZONE = 8.0
 MOSTLY_UNHEARD = 0.15
 MUCH_SECONDS = 10.0
 HALF = 0.5
-# In so many unheard seconds a change of zone may have been announced and an item of the next zone spoken
-# of: then the zones beside the one walked may be hidden too (common practice).
+# Where a zone's beginning was announced may itself be unheard or misheard, so the zones beside the one
+# walked are hidden too; in so many seconds, also the ones next to those and those walked before and after
+# (common practice, set on development narrations).
 MAY_HAVE_MOVED = 2.5
 
 
@@ -109,24 +110,19 @@ def _zones_of(
     if adrift:
         return list(zones)
     hidden = set(_zones_hidden(stretch, walk, zones))
-    if seconds >= MAY_HAVE_MOVED:
-        hidden |= _beside(hidden, stretch, walk, zones)
-    return [zone for zone in zones if zone in hidden]
-
-
-def _beside(
-    hidden: Collection[str],
-    stretch: SoundStretch,
-    walk: Sequence[ZoneStay],
-    zones: Sequence[str],
-) -> set[str]:
-    """The zones beside hidden ones on the sheet, and those walked just before and after the stretch."""
+    reach = 1 if seconds < MAY_HAVE_MOVED else 2
     orders = {zones.index(zone) for zone in hidden}
-    near = {order + step for order in orders for step in (-1, 1)}
-    own = [stay for stay in walk if stay.recording == stretch.recording]
-    before = [stay.zone for stay in own if stay.end <= stretch.start][-1:]
-    after = [stay.zone for stay in own if stay.start >= stretch.end][:1]
-    return {zone for order, zone in enumerate(zones) if order in near} | {*before, *after}
+    near = {order + step for order in orders for step in range(-reach, reach + 1)}
+    passed = _walked_around(stretch, walk) if seconds >= MAY_HAVE_MOVED else set()
+    return [zone for order, zone in enumerate(zones) if order in near or zone in passed]
+
+
+def _walked_around(stretch: SoundStretch, walk: Sequence[ZoneStay]) -> set[str]:
+    """The zones walked just before and after a stretch, on the recordings beside it too."""
+    begins, ends = (stretch.recording, stretch.start), (stretch.recording, stretch.end)
+    before = [stay.zone for stay in walk if (stay.recording, stay.end) <= begins][-1:]
+    after = [stay.zone for stay in walk if (stay.recording, stay.start) >= ends][:1]
+    return {*before, *after}
 
 
 def _zones_hidden(
