@@ -14,64 +14,11 @@ from spokenfor.reading.run_ons import run_ons
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
 _ENDS = {CueCategory.TERMINATION.value, CueCategory.EXCEPTION.value}
-_PLACE_WORDS = {
-    "on",
-    "in",
-    "at",
-    "of",
-    "around",
-    "from",
-    "under",
-    "along",
-    "near",
-    "the",
-    "a",
-    "this",
-    "that",
-    "here",
-    "there",
-    "it",
-    "any",
-    "either",
-    "each",
-    "both",
-    "all",
-    "them",
-}
-_POINTING = {
-    "the",
-    "a",
-    "this",
-    "that",
-    "here",
-    "there",
-    "it",
-    "any",
-    "either",
-    "each",
-    "both",
-    "all",
-    "them",
-}
-_LIST_WORDS = {
-    "or",
-    "and",
-    "any",
-    "of",
-    "a",
-    "an",
-    "1",
-    "anything",
-    "something",
-    "the",
-    "sign",
-    "signs",
-    "nor",
-    "obvious",
-    "undue",
-    "excessive",
-    "general",
-}
+_POINTING = frozenset("the a this that here there it any either each both all them".split())
+_PLACE_WORDS = _POINTING | frozenset("on in at of around from under along near".split())
+_LIST_WORDS = frozenset(
+    "or and any of a an 1 anything something the sign signs nor obvious undue excessive general".split()
+)
 
 
 def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
