@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import io
 import os
+import random
 import shutil
 import struct
 import tarfile
+import tempfile
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -253,6 +255,28 @@ def test_what_is_no_archive(name: str, data: bytes, tmp_path: Path) -> None:
     (tmp_path / "into").mkdir()
     with pytest.raises(InputError, match=r"is damaged|holds no bag|is not unpacked"):
         unpack(tmp_path / name, tmp_path / "into")
+
+
+@pytest.mark.parametrize("form", ["zip", "tar"])
+def test_a_damaged_archive_is_whole_or_told(form: str, tmp_path: Path) -> None:
+    """Bits turned and ends cut off anywhere: unpacked, or refused in one line (400 of each kind)."""
+    bag = tmp_path / "sent" / "bag"
+    bag.mkdir(parents=True)
+    (bag / "bagit.txt").write_text("BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n")
+    (bag / "x.json").write_text(str(list(range(800))))
+    whole = Path(shutil.make_archive(str(tmp_path / "whole"), form, bag.parent, "bag")).read_bytes()
+    sent, chance, told = tmp_path / f"sent.{form}", random.Random(form), 0
+    for number in range(400):
+        data = bytearray(whole[: chance.randrange(len(whole))] if number % 4 == 0 else whole)
+        if data:
+            data[chance.randrange(len(data))] ^= 1 << chance.randrange(8)
+        sent.write_bytes(data)
+        with tempfile.TemporaryDirectory(dir=tmp_path) as into:
+            try:
+                unpack(sent, Path(into))
+            except InputError as error:
+                told += "\n" not in str(error)
+    assert told >= 100
 
 
 def test_an_archive_of_something_else(tmp_path: Path) -> None:

@@ -6,10 +6,12 @@ more than was promised.
 
 from __future__ import annotations
 
+import errno
 import shutil
 import stat
 import tarfile
 import zipfile
+import zlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,6 +28,10 @@ LARGEST = 16 << 30
 MOST_MEMBERS = 10_000
 _TAR_BLOCK = 512
 _LARGEST_TAR_HEADER = 64 << 10
+
+# What the libraries raise for bytes that are no archive; NotImplementedError is zipfile's for a form of
+# zip that it does not read.
+_DAMAGED = (zipfile.BadZipFile, tarfile.TarError, zlib.error, NotImplementedError, EOFError)
 
 
 @dataclass(frozen=True)
@@ -49,10 +55,13 @@ def unpack(archive: Path, into: Path) -> Path:
     opened = _unpack_zip if archive.suffix.lower() == ".zip" else _unpack_tar
     try:
         opened(archive, into)
-    except (zipfile.BadZipFile, tarfile.TarError, NotImplementedError, EOFError) as error:
-        raise InputError(
-            f"'{archive.name}' is damaged or no such archive", "Get it again, or unpack it yourself"
-        ) from error
+    except _DAMAGED as error:
+        raise _damaged(archive) from error
+    except OSError as error:
+        if error.errno != errno.EINVAL:
+            raise
+        # A header that sends the reader to before the file's beginning.
+        raise _damaged(archive) from error
     if (into / BAGIT).is_file():
         return into
     inner = [path for path in into.iterdir() if (path / BAGIT).is_file()]
@@ -141,6 +150,12 @@ def _copy(packed: IO[bytes], target: Path) -> None:
     target.parent.mkdir(parents=True, exist_ok=True)
     with target.open("xb") as file:
         shutil.copyfileobj(packed, file)
+
+
+def _damaged(archive: Path) -> InputError:
+    return InputError(
+        f"'{archive.name}' is damaged or no such archive", "Get it again, or unpack it yourself"
+    )
 
 
 def _refused(archive: Path, why: str) -> InputError:
