@@ -55,6 +55,9 @@ def serve(
         say("Other machines can reach it; browsers there will not record over plain http.")
     say("Stop with Ctrl-C; recordings and decisions are on the disk.")
     uvicorn.Server(config).run(sockets=[listening])
+    # It ends only when it is told to. uvicorn raises the signal again at its end, which once in some hundred
+    # stops under load came to nothing.
+    raise KeyboardInterrupt
 
 
 def _worth_saying(record: logging.LogRecord) -> bool:
