@@ -5,9 +5,10 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 ARGUMENTS = [
     "--no-sandbox",
@@ -46,3 +47,28 @@ def launch() -> Iterator[Launch]:
 def browser(launch: Launch) -> Browser:
     """Chromium as it is."""
     return launch()
+
+
+@pytest.fixture
+def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Opens a page; in the end nothing may have come from a network, nor an error been logged (`missing`: but
+    that sound was not there)."""
+    opened: list[Page] = []
+    seen: list[str] = []
+    complaints: list[str] = []
+
+    def visit(file: Path, *, missing: bool = False, **options) -> Page:
+        page = browser.new_page(**options)
+        page.on("request", lambda request: seen.append(request.url))
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        if not missing:
+            page.on("console", lambda message: complaints.append(message.text))
+        opened.append(page)
+        page.goto(file.as_uri())
+        return page
+
+    yield visit
+    for page in opened:
+        page.close()
+    assert [url for url in seen if not url.startswith(("file:", "data:"))] == []
+    assert complaints == []

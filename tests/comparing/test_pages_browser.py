@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pypdfium2
@@ -24,29 +23,6 @@ def written(compared: Comparison, tmp_path_factory: pytest.TempPathFactory) -> P
     out = tmp_path_factory.mktemp("compared")
     write_comparison(compared, out)
     return out
-
-
-@pytest.fixture
-def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
-    """Opens a page; in the end nothing may have come from a network, nor an error been logged."""
-    opened: list[Page] = []
-    seen: list[str] = []
-    complaints: list[str] = []
-
-    def visit(file: Path, **options) -> Page:
-        page = browser.new_page(**options)
-        page.on("request", lambda request: seen.append(request.url))
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.on("console", lambda message: complaints.append(message.text))
-        opened.append(page)
-        page.goto(file.as_uri())
-        return page
-
-    yield visit
-    for page in opened:
-        page.close()
-    assert [url for url in seen if not url.startswith(("file:", "data:"))] == []
-    assert complaints == []
 
 
 def open_all(page: Page) -> None:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import pty
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
-from tests.cli.command import PIPELINE, assert_one_line, contents, spokenfor
+from tests.cli.at_terminal import typed
+from tests.cli.command import assert_one_line, contents, spokenfor
 from tests.cli.prepared import PACK
 
 from spokenfor.check import Request, check
@@ -104,24 +101,8 @@ def test_a_pack_that_ships_is_not_changed(reviewed: Path) -> None:
 
 def test_asked_at_a_terminal_only_a_yes_is_taken(reviewed: Path) -> None:
     """Two proposals are open: no to the first, yes to the second."""
-    main, other = pty.openpty()
-    with subprocess.Popen(
-        [sys.executable, "-m", "spokenfor", "pack", "learn", "r07", "--into", "asked"],
-        cwd=reviewed,
-        env=os.environ | {"PYTHONPATH": str(PIPELINE)},
-        stdin=other,
-        stdout=other,
-        stderr=other,
-        start_new_session=True,
-    ) as process:
-        os.close(other)
-        for answer in ("n", "y"):
-            shown = b""
-            while not shown.endswith(b"[y/N]: "):
-                shown += os.read(main, 4096)
-            os.write(main, f"{answer}\n".encode())
-        assert process.wait(60) == 0
-    os.close(main)
+    asked = ["pack", "learn", "r07", "--into", "asked"]
+    assert typed(reviewed, asked, ["n", "y"], after="[y/N]: ") == 0
     mine, before = load_pack(str(reviewed / "asked")).components, load_pack(PACK).components
     assert {n for n, one in mine.items() if one != before[n]} == {"landing-light"}
     assert mine["landing-light"].hiddenLabel[-1] == "landing knight"

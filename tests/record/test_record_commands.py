@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import os
-import pty
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
-from tests.cli.command import PIPELINE, Run, assert_one_line, spokenfor
+from tests.cli.at_terminal import typed
+from tests.cli.command import Run, assert_one_line, spokenfor
 from tests.record.walked import Walked
 
 from spokenfor.record.folder import open_inspection
@@ -123,29 +120,6 @@ def test_a_protected_key_asks_for_its_passphrase(run, tmp_path: Path) -> None:
     assert typed(tmp_path, sealing, ["tail boom"]) == 2
     assert typed(tmp_path, sealing, ["tail skid"]) == 0
     assert lines(run("verify", "r07-sealed", "--key", "mine.pub"))
-
-
-def typed(folder: Path, arguments: list[str], answers: list[str]) -> int:
-    """Run the command at a terminal of its own and type the answers."""
-    main, other = pty.openpty()
-    with subprocess.Popen(
-        [sys.executable, "-m", "spokenfor", *arguments],
-        cwd=folder,
-        env=os.environ | {"PYTHONPATH": str(PIPELINE)},
-        stdin=other,
-        stdout=other,
-        stderr=other,
-        start_new_session=True,
-    ) as process:
-        os.close(other)
-        for answer in answers:
-            shown = b""
-            while not shown.endswith(b": "):
-                shown += os.read(main, 4096)
-            os.write(main, f"{answer}\n".encode())
-        status = process.wait(60)
-    os.close(main)
-    return status
 
 
 def test_the_log_is_what_the_commands_say(run, tmp_path: Path) -> None:

@@ -1,7 +1,6 @@
 """report.html in Chromium: plays the words behind a line, fits a phone, prints, stays offline."""
 
 import shutil
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pypdfium2
@@ -13,30 +12,6 @@ from spokenfor.models import Result, Transcript
 from spokenfor.reporting.write import write_reports
 
 PLAY = ".line > button.play"
-
-
-@pytest.fixture
-def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
-    """Opens a page; in the end nothing may have come from a network, nor an error been logged."""
-    opened: list[Page] = []
-    seen: list[str] = []
-    complaints: list[str] = []
-
-    def visit(file: Path, *, missing: bool = False, **options) -> Page:
-        page = browser.new_page(**options)
-        page.on("request", lambda request: seen.append(request.url))
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        if not missing:
-            page.on("console", lambda message: complaints.append(message.text))
-        opened.append(page)
-        page.goto(file.as_uri())
-        return page
-
-    yield visit
-    for page in opened:
-        page.close()
-    assert [url for url in seen if not url.startswith(("file:", "data:"))] == []
-    assert complaints == []
 
 
 @pytest.fixture

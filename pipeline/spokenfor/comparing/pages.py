@@ -7,7 +7,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment
 from markupsafe import Markup
 
 from spokenfor import CAUTIONS
@@ -18,7 +18,7 @@ from spokenfor.comparing.drawings import lanes, progress_plot, slopes
 from spokenfor.comparing.feedback import feedback
 from spokenfor.comparing.progress import Person
 from spokenfor.comparing.wording_remarks import HABIT_WORDS
-from spokenfor.reporting.page import FILTERS, static_text
+from spokenfor.reporting.environment import environment, report_style, with_printing
 from spokenfor.reporting.policy import policy_hash
 from spokenfor.reporting.wording import plain
 
@@ -84,7 +84,7 @@ def compared_style() -> str:
 @cache
 def compared_script() -> str:
     """The script that plays clips; without it their links lead to the sound itself."""
-    return _own_text("clips.js")
+    return with_printing(_own_text("clips.js"))
 
 
 def _main(template: str, comparison: Comparison, sound: Sound, values: dict[str, Any]) -> Markup:
@@ -96,7 +96,7 @@ def _main(template: str, comparison: Comparison, sound: Sound, values: dict[str,
 
 
 def _page(template: str, main: Markup, **values: Any) -> str:
-    style = "".join(map(static_text, ("tokens.css", "page.css", "print.css"))) + compared_style()
+    style = report_style() + compared_style()
     script = compared_script()
     return (
         _environment()
@@ -136,18 +136,9 @@ def _aspects(comparison: Comparison) -> list[tuple[str, dict[str, str]]]:
 
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=ChoiceLoader(
-            [PackageLoader("spokenfor.comparing"), PackageLoader("spokenfor.reporting")]
-        ),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    environment.filters |= FILTERS | {"plain": plain}
-    return environment
+    made = environment("spokenfor.comparing")
+    made.filters["plain"] = plain
+    return made
 
 
 def _own_text(name: str) -> str:

@@ -15,7 +15,7 @@ from spokenfor.models import Item, Result, Transcript, ZoneWalk
 from spokenfor.reporting.gaps import zones_in_order
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.timeline import Timeline
-from spokenfor.reporting.wording import day_and_time
+from spokenfor.reporting.wording import day_and_time, moment_of
 
 MOST_WALKS = len(ascii_uppercase)
 """Each walk goes by a letter in the drawings."""
@@ -63,11 +63,7 @@ class Walk:
     @property
     def moment(self) -> datetime | None:
         """The time of the check; None where the report gives none that can be read."""
-        try:
-            moment = datetime.fromisoformat(self.result.inspection.started)
-        except ValueError:
-            return None
-        return moment if moment.tzinfo else moment.replace(tzinfo=UTC)
+        return moment_of(self.result.inspection.started)
 
     @property
     def reviewers(self) -> list[str]:

@@ -109,10 +109,9 @@ def _zones_of(
         return []
     if adrift:
         return list(zones)
-    hidden = set(_zones_hidden(stretch, walk, zones))
+    hidden = _orders_hidden(stretch, walk, zones)
     reach = 1 if seconds < MAY_HAVE_MOVED else 2
-    orders = {zones.index(zone) for zone in hidden}
-    near = {order + step for order in orders for step in range(-reach, reach + 1)}
+    near = {order + step for order in hidden for step in range(-reach, reach + 1)}
     passed = _walked_around(stretch, walk) if seconds >= MAY_HAVE_MOVED else set()
     return [zone for order, zone in enumerate(zones) if order in near or zone in passed]
 
@@ -125,16 +124,17 @@ def _walked_around(stretch: SoundStretch, walk: Sequence[ZoneStay]) -> set[str]:
     return {*before, *after}
 
 
-def _zones_hidden(
+def _orders_hidden(
     stretch: SoundStretch, walk: Sequence[ZoneStay], zones: Sequence[str]
-) -> list[str]:
+) -> set[int]:
+    """Places on the sheet (from 0) of the zones that may have been walked in a stretch."""
     seconds = stretch.end - stretch.start
     own = [stay for stay in walk if stay.recording == stretch.recording]
     if not own:
-        return list(zones)
+        return set(range(len(zones)))
     inside = [stay for stay in own if stay.start <= stretch.start and stretch.end <= stay.end]
     if inside:
-        return [inside[0].zone]
+        return {zones.index(inside[0].zone)}
     before = [stay for stay in own if stay.start <= stretch.start]
     after = [stay for stay in own if stay.end >= stretch.end and stay.start > stretch.start]
     further = int(seconds / SECONDS_PER_ZONE)
@@ -142,11 +142,9 @@ def _zones_hidden(
         first, last = zones.index(before[-1].zone), zones.index(after[0].zone)
         ends = {first, last}
         passed = set(range(min(ends), max(ends) + 1))
-        hidden = passed if len(passed) - 2 <= further else ends
-    elif before:
+        return passed if len(passed) - 2 <= further else ends
+    if before:
         first = zones.index(before[-1].zone)
-        hidden = set(range(first, min(first + further, len(zones) - 1) + 1))
-    else:
-        last = zones.index(after[0].zone)
-        hidden = set(range(max(0, last - further), last + 1))
-    return [zone for order, zone in enumerate(zones) if order in hidden]
+        return set(range(first, min(first + further, len(zones) - 1) + 1))
+    last = zones.index(after[0].zone)
+    return set(range(max(0, last - further), last + 1))

@@ -60,6 +60,7 @@ class Candidates:
         shown = list(sounding.values())
         self.exact = {term.key: term for kind in REPAIRED for term in compiled[kind].values()}
         self.longest = max(len(words_of(term.label)) for term in self.exact.values()) + 1
+        self.spelled = {term.key: term for term in shown}
         self.forms = [(term.phones, term, False) for term in shown]
         self.forms += [
             (plural_phones(term.phones), term, True)
@@ -105,12 +106,11 @@ class Candidates:
 
     def search_spelling(self, phrases: Sequence[Phrase], least: float) -> list[Candidate]:
         """Every phrase with every term it is spelled like by at least `least` (RapidFuzz ratio, 0..1)."""
-        keys = {term.key: term for _, term, plural in self.forms if not plural}
         heard = ["".join(map(singular, phrase.words)) for phrase in phrases]
         if not heard:
             return []
-        alike = process.cdist(heard, list(keys), scorer=fuzz.ratio, score_cutoff=100 * least)
-        terms = list(keys.values())
+        keys, terms = list(self.spelled), list(self.spelled.values())
+        alike = process.cdist(heard, keys, scorer=fuzz.ratio, score_cutoff=100 * least)
         return [
             Candidate(
                 phrase=phrases[row],

@@ -18,7 +18,7 @@ from spokenfor.record.subjects import INSPECTION
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.pdf import PDF_FILE, report_pdf
 from spokenfor.reporting.pdf_data import NOT_REVIEWED, Decision, ReviewWords
-from spokenfor.reporting.wording import counted, day_and_time, plain
+from spokenfor.reporting.wording import counted, day_and_time, plain, spaced
 
 MACHINE = {Action.CHECK, Action.SET_ASIDE}
 
@@ -105,7 +105,7 @@ def _marks(review: Reviewed, entries: Sequence[Entry]) -> dict[str, str]:
     changed = {(one.subject, one.entry): one for one in review.changes}
     marks: dict[str, str] = {}
     for change in review.changes:
-        was = change.proposed.replace("_", " ")
+        was = spaced(change.proposed)
         marks[change.subject] = f"was {was}; changed by {change.by}, entry {change.entry}"
     for subject, numbers in review.decided.items():
         last = by[numbers[-1]]
@@ -131,7 +131,7 @@ def _what(entry: Entry, items: dict[str, Item]) -> str:
     elif about and about.key != f"item {entry.subject}":
         # A finding is kept by the names of the pack: position, component, condition.
         label = " ".join(map(plain, label.split()))
-    stood = about.stood.replace("_", " ") if about and about.stood else None
+    stood = spaced(about.stood) if about and about.stood else None
     heard = f"\u201c{about.heard}\u201d" if about and about.heard else label
     match entry.action:
         case Action.CHECK:
@@ -141,7 +141,7 @@ def _what(entry: Entry, items: dict[str, Item]) -> str:
         case Action.ACCEPT:
             return f"Accepted {label}" + (f" as {stood}" if stood else "")
         case Action.CHANGE_STATUS:
-            became = (entry.status or "").replace("_", " ")
+            became = spaced(entry.status or "")
             return f"Changed {label} from {stood or 'no status'} to {became}"
         case Action.PLACE_FINDING:
             item = items.get(entry.item or "")

@@ -11,6 +11,7 @@ from spokenfor.record.reviewed import standing
 from spokenfor.record.subjects import INSPECTION, Subjects, passage_key
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.review_shown import DecisionLine, ReviewShown
+from spokenfor.reporting.wording import spaced
 
 ACTION_WORDS = {
     Action.ACCEPT: "accepted",
@@ -158,4 +159,4 @@ def _span(start: float | None, end: float | None) -> str | None:
 
 
 def _plain(status: str | None) -> str | None:
-    return status.replace("_", " ") if status else None
+    return spaced(status) if status else None

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 from pathlib import Path
 
 from spokenfor.models import Evidence, Result, Transcript
@@ -15,7 +14,7 @@ from spokenfor.reporting.deciding import deciding_evidence
 from spokenfor.reporting.gaps import zones_in_order
 from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.pdf_data import Decision
-from spokenfor.reporting.wording import day_and_time, plain, status_words
+from spokenfor.reporting.wording import day_and_time, moment_of, plain, spaced, status_words
 
 INSPECTION, FINDING, ITEM, DECISION, SAID = "inspection", "finding", "item", "decision", "said"
 
@@ -124,7 +123,7 @@ def rows_of(folder: Path) -> Rows:
 def _findings(result: Result) -> Iterator[Row]:
     labels = Labels(result)
     for one in result.findings:
-        state = one.verdict.value.replace("_", " ")
+        state = spaced(one.verdict.value)
         evidence = one.evidence
         yield Row(
             FINDING,
@@ -211,8 +210,5 @@ def _defects(result: Result) -> Iterator[Defect]:
 
 def _moment(started: str) -> int:
     """Seconds since 1970; 0 where the text is no time."""
-    try:
-        moment = datetime.fromisoformat(started)
-        return max(0, int((moment if moment.tzinfo else moment.replace(tzinfo=UTC)).timestamp()))
-    except (ValueError, OverflowError):
-        return 0
+    moment = moment_of(started)
+    return max(0, int(moment.timestamp())) if moment else 0

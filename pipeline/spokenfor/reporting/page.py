@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment
 
 from spokenfor.models import FlaggedReading, Result, Transcript
+from spokenfor.reporting.environment import environment, report_style, static_text, with_printing
 from spokenfor.reporting.gaps import (
     bottom_line,
     by_zone,
@@ -34,15 +34,8 @@ from spokenfor.reporting.walk_strip import walk_strip
 from spokenfor.reporting.wording import (
     READING_WORDS,
     REASON_WORDS,
-    clock,
-    counted,
     day_and_time,
-    duration,
-    listed,
 )
-
-FILTERS = {"clock": clock, "duration": duration, "counted": counted, "listed": listed}
-"""What the templates of a report say numbers and names with."""
 
 
 def report_html(
@@ -55,8 +48,8 @@ def report_html(
     """Render the page. `sound` gives the address of each recording that can be played, `pictures` what can be
     shown of each photo, by id. With `review` the result is the reviewed one, and what people decided stands
     first and beside each line."""
-    style = "".join(map(static_text, ("tokens.css", "page.css", "print.css")))
-    script = static_text("page.js")
+    style = report_style()
+    script = with_printing(static_text("page.js"))
     contents = page_contents(result, transcript, sound)
     contents["photos"] = photo_lines(result, pictures or {}, Timeline(result.recordings, sound))
     if review is not None:
@@ -87,16 +80,7 @@ def _reviewed(result: Result, review: ReviewShown) -> dict[str, Any]:
 
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=PackageLoader("spokenfor.reporting"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    environment.filters |= FILTERS
-    return environment
+    return environment()
 
 
 def page_contents(
@@ -156,8 +140,3 @@ def _readings(result: Result) -> list[tuple[str, str, int]]:
         for reading in FlaggedReading
         if counts[reading]
     ]
-
-
-def static_text(name: str) -> str:
-    """A style sheet or script of the report."""
-    return files("spokenfor.reporting").joinpath("templates", name).read_text(encoding="utf-8")

@@ -17,6 +17,7 @@ from typing import Any
 
 from spokenfor.models import Result
 from spokenfor.reporting.pdf_data import ReviewWords, pdf_data
+from spokenfor.reporting.wording import moment_of
 
 PDF_FILE = "report.pdf"
 STANDARD = "a-2b"
@@ -92,12 +93,7 @@ def _template() -> Mapping[str, bytes]:
 
 def _moment(started: str) -> datetime:
     """The time of the inspection in UTC; 1 January 1970 where the text is no time."""
-    try:
-        moment = datetime.fromisoformat(started)
-        aware = moment if moment.tzinfo else moment.replace(tzinfo=UTC)
-        return aware.astimezone(UTC).replace(microsecond=0)
-    except (ValueError, OverflowError):
-        return datetime.fromtimestamp(0, UTC)
+    return (moment_of(started) or datetime.fromtimestamp(0, UTC)).replace(microsecond=0)
 
 
 def _each_text(tree: Any, change: Callable[[str], str]) -> Any:

@@ -24,6 +24,7 @@ from spokenfor.reporting.wording import (
     counted,
     day_and_time,
     duration,
+    spaced,
     status_shape,
 )
 
@@ -129,7 +130,7 @@ def _finding(lines: Lines, finding: Finding, marks: Mapping[str, str]) -> dict[s
     return {
         "id": finding.id,
         "shape": finding.verdict.value,
-        "verdict": finding.verdict.value.replace("_", " "),
+        "verdict": spaced(finding.verdict.value),
         "thing": line.thing,
         "condition": line.condition,
         "note": finding.note,

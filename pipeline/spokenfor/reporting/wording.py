@@ -62,6 +62,11 @@ def plain(name: str) -> str:
     return name.replace("-", " ") if _IDENTIFIER.fullmatch(name) else name
 
 
+def spaced(value: str) -> str:
+    """Say a status or verdict as it stands in report.json in words ("not_inspected": "not inspected")."""
+    return value.replace("_", " ")
+
+
 def clock(seconds: float) -> str:
     """Say a time in seconds as m:ss, or h:mm:ss from one hour on."""
     whole = int(seconds + 1e-6)
@@ -84,15 +89,19 @@ def listed(names: Sequence[str]) -> str:
     return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
 
 
-def day_and_time(started: str) -> str:
-    """Say an ISO 8601 moment as 3 May 2025, 08:59 UTC; text that is no moment is left as it is."""
+def moment_of(started: str) -> datetime | None:
+    """An ISO 8601 moment in UTC, which one without a zone is taken to be in; None where the text is none."""
     try:
         moment = datetime.fromisoformat(started)
-    except ValueError:
-        return started
-    if moment.tzinfo is not None:
-        moment = moment.astimezone(UTC)
-    return f"{moment.day} {moment:%B %Y, %H:%M} UTC"
+        return moment.astimezone(UTC) if moment.tzinfo else moment.replace(tzinfo=UTC)
+    except (ValueError, OverflowError):
+        return None
+
+
+def day_and_time(started: str) -> str:
+    """Say an ISO 8601 moment as 3 May 2025, 08:59 UTC; text that is no moment is left as it is."""
+    moment = moment_of(started)
+    return started if moment is None else f"{moment.day} {moment:%B %Y, %H:%M} UTC"
 
 
 def quantity_words(quantity: Quantity) -> str:

@@ -9,7 +9,7 @@ from fastapi import APIRouter
 from starlette.responses import Response
 
 from spokenfor.comparing.pages import compared_script, compared_style
-from spokenfor.reporting.page import static_text
+from spokenfor.reporting.environment import static_text, with_printing
 
 router = APIRouter()
 
@@ -21,7 +21,8 @@ _KINDS = {"css": "text/css", "js": "text/javascript"}
 @router.get("/static/report/{name}")
 def shared(name: Shared) -> Response:
     """A file that the report uses too."""
-    return _answer(name, static_text(name))
+    text = static_text(name)
+    return _answer(name, with_printing(text) if name == "page.js" else text)
 
 
 @router.get("/static/compared/{name}")

@@ -7,31 +7,24 @@ from typing import Any
 from urllib.parse import quote
 
 from fastapi import Request
-from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment
 from starlette.responses import HTMLResponse
 
 from spokenfor import CAUTIONS
-from spokenfor.reporting.page import FILTERS
+from spokenfor.reporting.environment import environment
 from spokenfor.reporting.wording import STATUS_WORDS, day_and_time, plain
 
 
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=ChoiceLoader([PackageLoader("spokenfor.web"), PackageLoader("spokenfor.reporting")]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    environment.filters |= FILTERS | {
+    made = environment("spokenfor.web")
+    made.filters |= {
         "plain": plain,
         "moment": day_and_time,
         "address": lambda text: quote(str(text), safe=""),
     }
-    environment.globals |= {"status_words": STATUS_WORDS, "cautions": CAUTIONS}
-    return environment
+    made.globals |= {"status_words": STATUS_WORDS, "cautions": CAUTIONS}
+    return made
 
 
 def page(request: Request, template: str, code: int = 200, **values: Any) -> HTMLResponse:

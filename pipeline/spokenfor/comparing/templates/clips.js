@@ -49,13 +49,4 @@
     event.preventDefault();
     play(link);
   });
-
-  let opened = [];
-  addEventListener("beforeprint", () => {
-    opened = [...document.querySelectorAll("details:not([open])")];
-    for (const details of opened) details.open = true;
-  });
-  addEventListener("afterprint", () => {
-    for (const details of opened) details.open = false;
-  });
 })();

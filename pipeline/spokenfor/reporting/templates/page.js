@@ -116,13 +116,4 @@
   };
   addEventListener("hashchange", openTarget);
   openTarget();
-
-  let opened = [];
-  addEventListener("beforeprint", () => {
-    opened = [...document.querySelectorAll("details:not([open])")];
-    for (const details of opened) details.open = true;
-  });
-  addEventListener("afterprint", () => {
-    for (const details of opened) details.open = false;
-  });
 })();
