@@ -44,7 +44,7 @@ def seal(
     from spokenfor.record.seal import seal as seal_inspection
     from spokenfor.record.sign_off import RECORD_ONLY
 
-    signer = _private_key(key) if key is not None else None
+    signer = asked_private_key(key) if key is not None else None
     bag = seal_inspection(folder, Seal(by, licence, signer, despite), out)
     if signer is None:
         typer.echo("Not signed: damage will show, a forgery will not. Give --key to sign.")
@@ -123,7 +123,8 @@ def key_new(
     typer.echo(f"Its digits  {fingerprint(public_key_file(public))}")
 
 
-def _private_key(path: Path) -> Ed25519PrivateKey:
+def asked_private_key(path: Path) -> Ed25519PrivateKey:
+    """The signing key of a file; its passphrase is asked for where it has one. Raises InputError."""
     from spokenfor.record.keys import LockedKeyError, private_key
 
     try:

@@ -28,7 +28,7 @@ def serve(
 
     signer = None
     if key is not None:
-        from spokenfor.record.commands import _private_key
+        from spokenfor.record.commands import asked_private_key
 
-        signer = _private_key(key)
+        signer = asked_private_key(key)
     serve_folder(root, host, port, signer, typer.echo)
