@@ -6,7 +6,8 @@ import numpy as np
 import numpy.typing as npt
 
 from spokenfor.hearing.decode import RATE
-from spokenfor.hearing.voice import Stretch, levelled
+from spokenfor.hearing.noise import quieter
+from spokenfor.hearing.voice import Stretch
 
 
 class Layout:
@@ -18,8 +19,11 @@ class Layout:
         self.length = int(self._starts[-1])
 
     def sound(self, samples: npt.NDArray[np.int16], gain: float) -> npt.NDArray[np.float32]:
-        """The window's samples at working level, shape (length,)."""
-        return np.concatenate([levelled(samples[start:end], gain) for start, end in self._window])
+        """The window's samples at working level, steady noise taken down, shape (length,)."""
+        first, after = self._window[0][0], self._window[-1][1]
+        sound = quieter(samples, first, after)
+        parts = [sound[start - first : end - first] for start, end in self._window]
+        return np.asarray(np.clip(np.concatenate(parts) * np.float32(gain), -1.0, 1.0), np.float32)
 
     def on_recording(self, start: float, end: float) -> tuple[float, float]:
         """A word's times moved to the stretch that holds its middle, and kept inside it."""

@@ -20,7 +20,7 @@ from spokenfor.voices import Sound
 
 HERE = Path(__file__).resolve().parent
 Half = Literal["dev", "test"]
-CONDITIONS = {"quiet": 30.0, "10 dB": 10.0, "5 dB": 5.0, "3 dB": 3.0, "0 dB": 0.0}
+CONDITIONS = {"quiet": 30.0, "10 dB": 10.0, "5 dB": 5.0, "3 dB": 3.0, "0 dB": 0.0, "-2 dB": -2.0}
 PRONOUNCE = {"pitot": "pee toe", "oleo": "oh lee oh", "oleos": "oh lee ohs", "aft": "aft"}
 
 # Nine voices of four kinds; none is in both halves, piper's kind in the test half only. hibari has one
