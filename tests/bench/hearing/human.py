@@ -1,0 +1,96 @@
+"""Human speech in noise: what taking the noise down gives, and what another model gives.
+
+    python -m tests.bench.hearing.human [--model NAME_OR_FOLDER]
+
+Five sentences of a LibriVox reading (pocketsphinx-testdata, Debian; public domain), pauses between them, in the
+bench's noises at several levels, four times each; prints word error with the sound as it is and with steady noise
+taken down, and seconds of work for each second of sound.
+"""
+
+from __future__ import annotations
+
+import re
+import time
+import wave
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from pathlib import Path
+from typing import Annotated
+from unittest.mock import patch
+
+import numpy as np
+import typer
+from audio_samples.noise import add_noise
+from audio_samples.script import NoiseSettings
+from numpy.typing import NDArray
+from tests.bench.hearing.truth import heard_words, word_error
+
+from spokenfor.hearing.decode import RATE, Sound
+from spokenfor.hearing.listen import hear_one
+from spokenfor.hearing.transcribe import Recogniser
+from spokenfor.hearing.weights import resolve
+from spokenfor.packs.wording import words_of
+
+LIBRIVOX = Path("/usr/share/pocketsphinx/test/data/librivox")
+LEVELS = (None, 15.0, 10.0, 5.0, 3.0, 0.0)
+TIMES = 4
+PAUSE = 1.5
+
+
+def _as_it_is(samples: NDArray[np.int16], start: int, end: int) -> NDArray[np.float32]:
+    return samples[start:end].astype(np.float32) / np.float32(32768)
+
+
+WAYS: dict[str, Callable[[], AbstractContextManager[object]]] = {
+    "as it is": lambda: patch("spokenfor.hearing.layout.quieter", _as_it_is),
+    "noise taken down": nullcontext,
+}
+
+
+def reading() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
+    """Samples at 16 kHz, which of them are spoken, and the words said."""
+    names = (LIBRIVOX / "fileids").read_text().split()
+    lines = (LIBRIVOX / "transcription").read_text().splitlines()
+    pause = np.zeros(round(PAUSE * RATE), np.float32)
+    parts: list[NDArray[np.float32]] = [pause]
+    for name in names:
+        with wave.open(str(LIBRIVOX / f"{name}.wav")) as file:
+            raw = np.frombuffer(file.readframes(file.getnframes()), np.int16)
+        parts += [raw.astype(np.float32) / 32768, pause]
+    spoken = np.concatenate([np.full(part.size, part is not pause) for part in parts])
+    said = [word for line in lines for word in words_of(re.sub(r"</?s>|\(.*\)", "", line))]
+    return np.concatenate(parts), spoken, said
+
+
+def main(
+    model: Annotated[str | None, typer.Option(help="Name or folder of weights")] = None,
+) -> None:
+    recogniser = Recogniser(resolve(model))
+    speech, spoken, said = reading()
+    print("| speech over noise | " + " | ".join(WAYS) + " |\n" + "| --- " * (1 + len(WAYS)) + "|")
+    spent = sound = 0.0
+    for level in LEVELS:
+        wrong: dict[str, list[float]] = {way: [] for way in WAYS}
+        for seed in range(TIMES if level is not None else 1):
+            noisy = speech
+            if level is not None:
+                kind = ("hangar", "apron")[seed % 2]
+                noisy = add_noise(
+                    speech, spoken, NoiseSettings(kind=kind, snr_db=level, seed=500 + seed)
+                )
+            samples = np.asarray(noisy * 32767, np.int16)
+            one = Sound("reading", "0" * 64, samples, RATE, 1, [], [], 0.0)
+            for way, hearing in WAYS.items():
+                began = time.perf_counter()
+                with hearing():
+                    heard = hear_one(recogniser, one, 0, lambda *_: None).segments
+                spent += time.perf_counter() - began
+                sound += one.duration
+                wrong[way].append(word_error(said, heard_words(heard)))
+        name = "as recorded" if level is None else f"{level:.0f} dB"
+        print(f"| {name} | " + " | ".join(f"{np.mean(w):.3f}" for w in wrong.values()) + " |")
+    print(f"\n{len(said)} words; {spent / sound:.3f} s of work for each second of sound")
+
+
+if __name__ == "__main__":
+    typer.run(main)
