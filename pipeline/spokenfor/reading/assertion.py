@@ -45,6 +45,13 @@ _ASKING = set("did do does have has had are is was were will would could can any
 _ARTICLES = set("the this that these those a an my your its either each".split())
 _TO_COME = set("will shall need needs want wants should must going be get getting".split())
 _STATING = set("is are was were has have got can see there here this these".split())
+_NO_VERBS = set("just probably have to need be to and then i we it that not also".split())
+# What one puts off when one puts off a look (*common practice*).
+_LOOKING = set(
+    "check look inspect see get do come go test examine reach leave skip miss wait try return pick catch "
+    "open finish start give put park pass drop defer postpone climb feel listen judge tell ask stand fetch bring "
+    "show confirm verify revisit recheck sort hold carry able".split()
+)
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -86,7 +93,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         _void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-        if CueCategory.CORRECTION.value in said:
+        if said & {CueCategory.CORRECTION.value, CueCategory.DENIED.value}:
             take_back(doc, readings)
         answer(doc, readings)
         if CueCategory.IRONY.value in said:
@@ -118,10 +125,17 @@ def _governs_place(reading: SentenceReading, span: Span) -> bool:
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:
-    """Whether a state word is part of what could not be done ("couldn't open the door")."""
+    """Whether a state word is part of what could not be done ("couldn't open the door"), and not all that is
+    said ("the kit *is sealed*")."""
     cues = within(doc, CUES, max(0, span.start - 4), span.start)
     return any(
-        cue.label_ == CueCategory.NOT_INSPECTED.value and cue.end >= span.end for cue in cues
+        cue.label_ == CueCategory.NOT_INSPECTED.value
+        and cue.end >= span.end
+        and not (
+            cue.end == span.end
+            and {token._.key for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
+        )
+        for cue in cues
     )
 
 
@@ -263,6 +277,18 @@ def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     return bool(_TO_COME & set(words))
 
 
+def _puts_off_work(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether what waits is work on a thing that was looked at ("I'll clean that off later"), and not the
+    look."""
+    start, end = reading.clauses[reading.clause_of(span.start)]
+    words = [part for token in doc[start:end] for part in spread(token._.key)]
+    at = next((at for at, word in enumerate(words) if word in ("will", "shall", "gonna")), None)
+    verbs = (
+        [word for word in words[at + 1 :] if word not in _NO_VERBS][:1] if at is not None else []
+    )
+    return bool(verbs) and verbs[0] not in _LOOKING
+
+
 def _void(doc: Doc, reading: SentenceReading) -> None:
     """Notes which settling cues and quantities are not meant of what was found."""
     sentence = reading.sentence
@@ -275,5 +301,8 @@ def _void(doc: Doc, reading: SentenceReading) -> None:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
         history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
         future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
+        future |= span.label_ == CueCategory.NOT_INSPECTED.value and _puts_off_work(
+            doc, reading, span
+        )
         if kinds & _VOIDING or history or future or reading.is_question:
             reading.void.add(span.start)

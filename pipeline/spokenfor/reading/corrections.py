@@ -10,7 +10,7 @@ from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, set_spans, within
-from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 Doc.set_extension("taken_back", default=None, force=True)
 
@@ -20,6 +20,7 @@ _LEADS = set(
     "the a an in on at of to from for by no it's it that's that sorry hand side , -".split()
 )
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
+_TO_COME = {"will", "to", "can", "could", "should", "would", "going", "must"}
 _NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
 
 
@@ -88,8 +89,8 @@ class Corrections:
             same[-1]._.term = new._.term
 
 
-def _corrections(doc: Doc, sentence: Span) -> list[Span]:
-    """The correction cues of a sentence, and a "no" that stands between two marks."""
+def _corrections(doc: Doc, sentence: Span, *, opening: bool = False) -> list[Span]:
+    """The correction cues of a sentence, and a "no" that stands between two marks, or (with `opening`) first."""
     return [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
@@ -97,8 +98,9 @@ def _corrections(doc: Doc, sentence: Span) -> list[Span]:
         or (
             cue.label_ == CueCategory.DENIED.value
             and len(cue) == 1
-            and cue.start > sentence.start
-            and not is_word(doc[cue.start - 1])
+            and (opening or cue.start > sentence.start)
+            and (cue.start == sentence.start or not is_word(doc[cue.start - 1]))
+            and not (opening and is_word(doc[cue.end]))
         )
     ]
 
@@ -127,8 +129,8 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
     as absent, a result or an absence as no result."""
     reading = readings[-1]
     sentence = reading.sentence
-    for cue in within(doc, CUES, sentence.start, sentence.end):
-        if cue.label_ != CueCategory.CORRECTION.value:
+    for cue in _corrections(doc, sentence, opening=True):
+        if _is_to_be_done(doc, sentence, cue):
             continue
         if cue.start in doc._.taken_back:
             _replace(doc, reading, cue)
@@ -137,9 +139,31 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
         if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
-        if not _retracts(doc, reading, cue) and not _says_again(doc, before, after, cue):
-            continue
-        _undo(doc, before, after, cue)
+        firm = cue.label_ == CueCategory.CORRECTION.value and _retracts(doc, reading, cue)
+        if firm or _says_again(doc, before, after, cue):
+            _undo(doc, before, after, cue)
+        elif _says_better(doc, before, after, cue):
+            before[-1].reading, before[-1].answered = FlaggedReading.ABSENT, after[0].span.end
+
+
+def _is_to_be_done(doc: Doc, sentence: Span, cue: Span) -> bool:
+    """Whether what looks like a correction is a thing that somebody will do ("I'll *wipe it* off")."""
+    before = doc[max(sentence.start, cue.start - 3) : cue.start]
+    words = [part for token in before for part in spread(token._.key)]
+    return not _TO_COME.isdisjoint(words)
+
+
+def _says_better(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> bool:
+    """Whether a good result of the same thing follows a correction, so that the fault found first is the
+    mistake ("oil's low. No, hang on, I stood at an angle, it's between the marks")."""
+    if not before or not after or not before[-1].is_condition:
+        return False
+    if before[-1].reading is not FlaggedReading.PRESENT or not all(
+        states_good(one) or one.reading is FlaggedReading.ABSENT for one in after
+    ):
+        return False
+    named = within(doc, MENTIONS, cue.end, after[0].span.end)
+    return not any(span.label_ in _NAMES for span in named)
 
 
 def _replace(doc: Doc, reading: SentenceReading, cue: Span) -> None:

@@ -6,6 +6,7 @@ from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc
 
 from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
@@ -14,7 +15,10 @@ _POINTING = set(
     "that that's the those these this is are was its your a on for of with and then in at round "
     "around by under".split()
 )
-_FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
+_FINISHED = set(
+    "done finished complete sorted too there then this time now again here today as well".split()
+)
+_AUXILIARY = set("is are was were has have does do did will can".split())
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 
@@ -142,3 +146,17 @@ def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
     opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
     words = {token._.key for token in doc[unit.start : unit.end]}
     return opens and (bool(words & _PLURAL_VERBS) or unit.grouped)
+
+
+def agrees(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says that a component is as what was spoken of before it is ("so is the aerial", "nor
+    has the rim", "the right one too")."""
+    if not unit.components or unit.states_something or unit.purpose:
+        return False
+    words = [part for token in doc[unit.start : unit.end] for part in spread(token._.key)]
+    opens = words[1:] if words[:1] == ["and"] else words
+    first, last = unit.components[0], unit.components[-1]
+    inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
+    after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
+    trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
+    return bool(inverted) or (trailing and first.start - unit.start <= 3)

@@ -31,10 +31,13 @@ _GENERIC = {"a", "an", "any", "every", "each"}
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
     """The cues of a sentence whose scope takes in a word, in order of place."""
     if reading.reaching is None:
+        taken_back = doc._.taken_back or ()
         reading.reaching = [
             cue
             for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
-            if cue.label_ not in _INERT and cue._.cue.direction is not Direction.ALONE
+            if cue.label_ not in _INERT
+            and cue._.cue.direction is not Direction.ALONE
+            and not (cue.label_ in DENIALS and cue.start in taken_back)
         ]
     return [
         cue

@@ -145,7 +145,8 @@ class Repairs:
                     for at in (inside[0], inside[-1])
                 )
                 named = all(at in by_token for at in inside)
-                if not edged and not named and kept.isdisjoint(inside):
+                numbered = any(keys[at].isdigit() and at - 1 in by_token for at in inside[1:])
+                if not (edged or named or numbered) and kept.isdisjoint(inside):
                     windows.append(inside)
         phrases = [
             Phrase(number, tuple([keys[at] for at in inside]))

@@ -65,3 +65,12 @@ class SentenceReading:
     @property
     def is_question(self) -> bool:
         return self.sentence[-1].text == "?"
+
+
+def states_good(target: Target) -> bool:
+    """Whether a target is a result that holds and is good: a general one, or a state that is expected of every
+    component that has it."""
+    if target.span.label_ == TermKind.STATE.value:
+        good = all(one.endswith(":expected") for one in target.span._.state.concepts)
+        return good and target.reading is FlaggedReading.PRESENT
+    return target.is_good

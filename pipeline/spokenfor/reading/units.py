@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 from spacy.lang.en.stop_words import STOP_WORDS
-from spacy.tokens import Doc, Span
+from spacy.tokens import Doc, Span, Token
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
@@ -33,6 +34,7 @@ _LINKS = frozenset(
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
+_POINTS_BACK = {"it", "them", "these", "this"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
@@ -120,7 +122,8 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     between = [
         token._.key for token in doc[last_said : mention.start] if not is_position(doc, token.i)
     ]
-    linked = bool(set(between) & _LINKS)
+    ends = doc[last_said - 1]._.key if last_said > unit.start else ""
+    linked = bool({*between, ends} & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
         if not unit.states_something or linked or _adjoins(unit, between):
@@ -203,10 +206,25 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     for group in (CUES, ASPECTS, QUANTITIES):
         for span in within(doc, group, begin, unit.end):
             known.update(range(span.start, span.end))
+    subject = list(_subject(doc, begin, first))
+    if begin < unit.start and _POINTS_BACK & {doc[at]._.key for at in range(begin, unit.start)}:
+        # "Steve's just put it on for me, and it works": what is spoken of stays the same.
+        subject = list(_subject(doc, unit.start, first))
     return any(
-        is_word(token)
-        and token.i not in known
-        and token.lower_ not in _PLAIN_WORDS
-        and token.is_alpha
-        for token in doc[begin:first]
+        token.i not in known and token.lower_ not in _PLAIN_WORDS and token.is_alpha
+        for token in subject
     )
+
+
+def _subject(doc: Doc, start: int, end: int) -> Iterator[Token]:
+    """The words of start..end that stand before a verb, clause by clause."""
+    open_ = True
+    for token in doc[start:end]:
+        if not is_word(token):
+            open_ = True
+            continue
+        words = spread(token._.key)
+        if open_:
+            yield token
+        if words[-1] in _VERBS:
+            open_ = False

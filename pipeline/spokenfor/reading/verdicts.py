@@ -190,12 +190,12 @@ def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
 
 
 def _lies_in(cue: Span, states: list[Target]) -> bool:
-    """Whether a settling cue lies wholly in a state word of the component."""
+    """Whether a settling cue says no more than a state word of the component ("is *sealed*")."""
     if cue._.cue.category is CueCategory.PUT_RIGHT:
         return False
     if cue._.cue.category is CueCategory.NOT_FITTED:
         return _yields_to(cue, states, None)
-    return any(state.span.start <= cue.start and cue.end <= state.span.end for state in states)
+    return any(state.span.start < cue.end <= state.span.end for state in states)
 
 
 def _measured_within(
