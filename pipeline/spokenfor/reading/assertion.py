@@ -15,18 +15,20 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
-from spokenfor.reading.asides import find_asides, find_irony
+from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
-from spokenfor.reading.unit import SETTLING
+from spokenfor.reading.voiding import void
 
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
-_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on both um er".split())
+_MAY_FOLLOW = set(
+    "and but so then now no too still okay ok good as also on both um er i we".split()
+)
 _HABITS = {
     "always",
     "usually",
@@ -43,21 +45,7 @@ _HABITS = {
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
 _ARTICLES = set("the this that these those a an my your its either each".split())
-_TO_COME = set("will shall need needs want wants should must going be get getting".split())
 _STATING = set("is are was were has have got can see there here this these".split())
-_NO_VERBS = set("just probably have to need be to and then i we it that not also".split())
-# What one puts off when one puts off a look (*common practice*).
-_LOOKING = set(
-    "check look inspect see get do come go test examine reach leave skip miss wait try return pick catch "
-    "open finish start give put park pass drop defer postpone climb feel listen judge tell ask stand fetch bring "
-    "show confirm verify revisit recheck sort hold carry able".split()
-)
-_VOIDING = {
-    CueCategory.SUPPOSED.value,
-    CueCategory.EXPECTED.value,
-    CueCategory.PURPOSE.value,
-    CueCategory.NEGATION.value,
-}
 
 
 def read_targets(doc: Doc) -> list[SentenceReading]:
@@ -90,7 +78,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
-        _void(doc, reading)
+        void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
         if said & {CueCategory.CORRECTION.value, CueCategory.DENIED.value}:
@@ -160,7 +148,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         )
         meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
         return Target(span, meant, asked=taught, taught=taught)
-    if _is_habit(doc, span):
+    if _is_habit(doc, span) or is_somebodys(doc, span):
         return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
@@ -264,45 +252,3 @@ def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
             words = {part for token in doc[start:end] for part in spread(token._.key)}
             if not words & _STATING:
                 target.reading = FlaggedReading.SUPPOSED
-
-
-def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
-    """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
-    start, _ = reading.clauses[reading.clause_of(span.start)]
-    words = [
-        part
-        for token in doc[max(start, span.start - 4) : span.start]
-        for part in spread(token._.key)
-    ]
-    return bool(_TO_COME & set(words))
-
-
-def _puts_off_work(doc: Doc, reading: SentenceReading, span: Span) -> bool:
-    """Whether what waits is work on a thing that was looked at ("I'll clean that off later"), and not the
-    look."""
-    start, end = reading.clauses[reading.clause_of(span.start)]
-    words = [part for token in doc[start:end] for part in spread(token._.key)]
-    at = next((at for at, word in enumerate(words) if word in ("will", "shall", "gonna")), None)
-    verbs = (
-        [word for word in words[at + 1 :] if word not in _NO_VERBS][:1] if at is not None else []
-    )
-    return bool(verbs) and verbs[0] not in _LOOKING
-
-
-def _void(doc: Doc, reading: SentenceReading) -> None:
-    """Notes which settling cues and quantities are not meant of what was found."""
-    sentence = reading.sentence
-    settling = [
-        cue
-        for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue._.cue.category in SETTLING
-    ]
-    for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
-        kinds = {cue.label_ for cue in reaching(doc, reading, span)}
-        history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
-        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
-        future |= span.label_ == CueCategory.NOT_INSPECTED.value and _puts_off_work(
-            doc, reading, span
-        )
-        if kinds & _VOIDING or history or future or reading.is_question:
-            reading.void.add(span.start)

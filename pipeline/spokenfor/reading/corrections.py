@@ -90,7 +90,8 @@ class Corrections:
 
 
 def _corrections(doc: Doc, sentence: Span, *, opening: bool = False) -> list[Span]:
-    """The correction cues of a sentence, and a "no" that stands between two marks, or (with `opening`) first."""
+    """The correction cues of a sentence, and a "no" that stands between two marks, or (with `opening`)
+    first."""
     return [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
@@ -111,7 +112,10 @@ def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:
     while at < sentence.end:
         found = [span for span in within(doc, MENTIONS, at, at + 1) if span.label_ in _NAMES]
         if found:
-            return found[0]
+            # "Wheel's greased, no gap" denies; "left, no right" takes back.
+            denied = at == cue.end and cue.label_ == CueCategory.DENIED.value
+            named = found[0].label_ == TermKind.COMPONENT.value
+            return None if denied and named else found[0]
         words = spread(doc[at]._.key)
         inside = any(
             other.start <= at < other.end

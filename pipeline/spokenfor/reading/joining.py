@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, is_position, is_word, within
+from spokenfor.reading.document import CUES, is_place, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
@@ -17,6 +17,10 @@ _POINTING = set(
 )
 _FINISHED = set(
     "done finished complete sorted too there then this time now again here today as well".split()
+)
+_SINGULAR = {"is", "has", "was", "does"}
+_PLURAL_ACTS = set(
+    "show carry have were look seem appear feel work move turn lock operate need shows bear hold remain".split()
 )
 _AUXILIARY = set("is are was were has have does do did will can".split())
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
@@ -136,16 +140,25 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
         or token.i in cued
         or not is_word(token)
         or token._.key in JOINS
-        or is_position(doc, token.i)
+        or is_place(doc, token.i)
         or token.lower_ in STOP_WORDS
         for token in doc[unit.start : unit.components[-1].end]
     )
 
 
 def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
+    """Whether the last name of a list says what holds of the whole: "and the brake *are* dry", "and the hoses
+    *show* no leaks", but not "and the brake *is* dry"."""
     opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
     words = {token._.key for token in doc[unit.start : unit.end]}
-    return opens and (bool(words & _PLURAL_VERBS) or unit.grouped)
+    last = unit.components[-1]
+    follows = doc[last.end]._.key if last.end < unit.end else ""
+    verb = spread(doc[last.end - 1]._.key)[-1:] == ("is",) or spread(follows)[-1] in _SINGULAR
+    plain = (
+        follows[:1].isalpha() and not follows.endswith("s") and follows not in ("on", "in", "off")
+    )
+    plural = bool(words & _PLURAL_VERBS) or unit.grouped
+    return opens and (plural or (plain and not verb and follows in _PLURAL_ACTS))
 
 
 def agrees(doc: Doc, unit: Unit) -> bool:

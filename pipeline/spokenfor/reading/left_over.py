@@ -1,4 +1,5 @@
-"""Where "left" is what remains ("plenty of tread left") and no side. *Common practice* of spoken English."""
+"""Words of amount that are spelt like names: "plenty of tread *left*", "*loads* of life". *Common practice* of
+spoken English."""
 
 from __future__ import annotations
 
@@ -12,7 +13,8 @@ _AMOUNTS = frozenset(
 )
 # Behind these, or before "and right", "left" is a side.
 _LEADS = frozenset(
-    "the on at to from of in my your this that these those front rear upper lower far top bottom outer inner hand "
+    "the on at to from of in my your this that these those front rear upper lower far top bottom outer inner "
+    "hand "
     "and or both is are was it's that's side , ; : . ! ? now number".split()
 )
 _SIDES = frozenset("right hand side one engine main and or".split())
@@ -28,3 +30,10 @@ def is_left_over(doc: Doc, at: int, start: int) -> bool:
     while "," in before:
         before = before[before.index(",") + 1 :]
     return after not in _SIDES and not _AMOUNTS.isdisjoint(before)
+
+
+def is_amount(doc: Doc, at: int, start: int) -> bool:
+    """Whether the token `at` only says how much there is; `start` is where its sentence begins."""
+    keys = doc._.table.key
+    loads = keys[at] == "loads" or (keys[at : at + 2] == ["load", "of"])
+    return loads or is_left_over(doc, at, start)

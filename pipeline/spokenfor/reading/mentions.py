@@ -11,7 +11,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
 from spokenfor.packs.wording import SMALL_NUMBERS, words_of
 from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, set_spans
-from spokenfor.reading.left_over import is_left_over
+from spokenfor.reading.left_over import is_amount
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
 _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITION]
@@ -48,7 +48,7 @@ class Mentions:
             found[MENTIONS] += [
                 span
                 for span in self._pick(doc, windows, _ORDER)
-                if not (len(span) == 1 and is_left_over(doc, span.start, sentence.start))
+                if not (len(span) == 1 and is_amount(doc, span.start, sentence.start))
             ]
             found[STATES] += self._pick(doc, windows, [TermKind.STATE])
             found[ASPECTS] += self._pick(doc, windows, [TermKind.ASPECT])

@@ -36,6 +36,10 @@ _LEADS = frozenset(
     "the your my our its their both all these those and then this that um er".split()
 )
 _VERBS = frozenset("is are was were has have looks look feels seems shows reads all both".split())
+# Words of a name that say which one, and not of what.
+_WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
+_MOVING = frozenset("come coming came go going put get is it them goes went".split())
+_TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
     CueCategory.TERMINATION.value,
@@ -61,7 +65,10 @@ class NamesHere:
     def __init__(self, pack: Pack) -> None:
         self.zones = [zone.id for zone in pack.zones]
         self.places = Places(pack)
-        terms = compile_terms(pack)[TermKind.COMPONENT]
+        compiled = compile_terms(pack)
+        terms = compiled[TermKind.COMPONENT]
+        self.rear = compiled[TermKind.POSITION].get(match_key("rear"))
+        self.names = terms
         self.terms: dict[str, Term] = {}
         self.words: dict[str, set[str]] = {}
         self.lasts: dict[str, dict[str, list[str]]] = {
@@ -87,43 +94,85 @@ class NamesHere:
             known[word].append(component)
 
     def __call__(self, doc: Doc) -> Doc:
-        kept = [span for span in doc.spans[MENTIONS] if not span._.term.kind is TermKind.COMPONENT]
+        kept = [span for span in doc.spans[MENTIONS] if span._.term.kind is not TermKind.COMPONENT]
         named: list[tuple[int, Span]] = []
         added: list[Span] = []
         for number, sentence in enumerate(doc.sents):
             zone = self.zones[doc._.walk[number]]
             mentions = within(doc, MENTIONS, sentence.start, sentence.end)
-            own = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
-            own = [span for span in own if self._is_here(span, zone)]
+            all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+            own = [span for span in all_named if self._is_here(span, zone)]
             kept += own
-            short = [] if sentence[0]._.doubtful else self._short(doc, sentence, zone, named, own)
+            short: list[Span] = []
+            if not sentence[0]._.doubtful:
+                short = self._short(doc, sentence, zone, named, own)
             added += short
+            if not all_named:
+                parts = [
+                    (zone_, one)
+                    for zone_ in mentions
+                    if (one := self._in_zone(doc, sentence, zone_))
+                ]
+                kept = [span for span in kept if span not in [zone_ for zone_, _ in parts]]
+                added += [one for _, one in parts]
+            added += [one for span in own if (one := self._back(doc, sentence, span)) is not None]
             named = [one for one in named if number - one[0] < _SENTENCES]
             named += [(number, span) for span in sorted([*own, *short], key=lambda one: one.start)]
         set_spans(doc, MENTIONS, [*kept, *added])
         return doc
 
+    def _in_zone(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
+        """The component that the name of a zone ends in, where something is said of it in its clause ("left
+        side of the *boom*, no wrinkles")."""
+        if span.label_ != TermKind.ZONE.value or not _says_something(doc, span.end, sentence.end):
+            return None
+        keys = doc._.table.key
+        for start in range(span.start + 1, span.end):
+            term = self.names.get(match_key(" ".join(keys[start : span.end])))
+            if term is not None:
+                return mention_span(doc, start, span.end, term)
+        return None
+
+    def _back(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
+        """The position that "back" is right before a component that has one at the rear ("back tyre")."""
+        at = span.start - 1
+        if self.rear is None or at < sentence.start or doc._.table.key[at] != "back":
+            return None
+        verb = at > sentence.start and doc._.table.key[at - 1] in _MOVING
+        has = any(
+            self.rear.concepts[0] in item.positions
+            for name in span._.term.concepts
+            for item in self.places.items[name]
+        )
+        return mention_span(doc, at, at + 1, self.rear) if has and not verb else None
+
     def _is_here(self, span: Span, zone: str) -> bool:
         """Whether a mention is more than a general word for something that is only elsewhere."""
         term = span._.term
-        if len(words_of(term.label)) > 1 or term.label in term.names or span._.repair is not None:
+        if len(words_of(term.label)) > 1 or span._.repair is not None:
             return True
-        return any(
-            item.zone == zone for concept in term.concepts for item in self.places.items[concept]
-        )
+        if any(item.zone == zone for name in term.concepts for item in self.places.items[name]):
+            return True
+        # "Five mil on the gauge", "worn past the gauge": what is measured with.
+        before = span.doc._.table.key[max(0, span.start - 2) : span.start]
+        tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
+        return term.label in term.names and not tool
 
     def _short(
         self, doc: Doc, sentence: Span, zone: str, named: list[tuple[int, Span]], own: list[Span]
     ) -> list[Span]:
-        by_token, table, taken_back = mentions_by_token(doc), doc._.table, doc._.taken_back or ()
+        """Mentions to add in a sentence, given those of components `named` before it and its `own`."""
+        table, taken_back, by_token = doc._.table, doc._.taken_back or (), mentions_by_token(doc)
         found: list[Span] = []
         for at in range(sentence.start, sentence.end):
             stem = table.stem[at]
             lasts = self.lasts[zone].get(stem, [])
             contents = self.contents[zone].get(stem, []) if not lasts else []
-            if not (lasts or contents) or at in by_token or at in taken_back:
+            if not (lasts or contents) or at in taken_back:
                 continue
-            if not self._is_subject(doc, sentence, at):
+            mention = by_token.get(at)
+            kept = mention is not None and (mention.label_ != "component" or mention in own)
+            if kept or not self._is_subject(doc, sentence, at):
                 continue
             before = [span for span in [*own, *found] if span.end <= at] or [
                 span for _, span in named
@@ -145,7 +194,8 @@ class NamesHere:
         spoken_of = {word for one in last for word in self.words.get(one, ())}
         if set(possible) & set(last):
             return None
-        related = [one for one in possible if (self.words[one] - {"main"}) & spoken_of]
+        shared = {one: len(self.words[one] & spoken_of - _WHERE) for one in possible}
+        related = [one for one in possible if shared[one] and shared[one] == max(shared.values())]
         if len(related) == 1:
             return related[0]
         return possible[0] if len(possible) == 1 and (not weak or not last) else None
@@ -156,8 +206,8 @@ class NamesHere:
 
     @staticmethod
     def _is_subject(doc: Doc, sentence: Span, at: int) -> bool:
-        """Whether a word stands as what a clause speaks of: nothing but "the" and the like leads up to it, and a
-        verb, a mark or a result follows."""
+        """Whether a word stands as what a clause speaks of: nothing but "the" and the like leads up to it, and
+        a verb, a mark or a result follows."""
         by_token, key = mentions_by_token(doc), doc._.table.key
         covering = within(doc, CUES, max(sentence.start, at - 6), at + 1)
         if any(len(cue) > 1 and cue.end > at and cue.label_ not in _OPEN for cue in covering):
@@ -165,10 +215,12 @@ class NamesHere:
         begin = at
         while begin > sentence.start and (
             key[begin - 1] in _LEADS
+            or key[begin - 1].isdigit()
             or (begin - 1 in by_token and by_token[begin - 1].label_ == TermKind.POSITION.value)
         ):
             begin -= 1
         opens = begin == sentence.start or not is_word(doc[begin - 1]) or key[begin] == "and"
+        opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
         if not opens and not _ends_result(doc, sentence.start, begin):
             return False
         follows = at + 1
@@ -199,7 +251,7 @@ class NamesHere:
 
 def _ends_result(doc: Doc, start: int, at: int) -> bool:
     """Whether a result ends right before a token ("cover's *off* tube's clear")."""
-    return any(
+    return doc[at - 1]._.key not in ("on", "in", "at", "of") and any(
         span.end == at
         and (
             span.label_ in RESULTS
@@ -207,4 +259,13 @@ def _ends_result(doc: Doc, start: int, at: int) -> bool:
         )
         for group in (CUES, STATES, MENTIONS)
         for span in within(doc, group, max(start, at - 6), at)
+    )
+
+
+def _says_something(doc: Doc, start: int, end: int) -> bool:
+    """Whether a result or a flagged word stands between two tokens."""
+    return any(
+        span.label_ in RESULTS or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
+        for group in (CUES, STATES, MENTIONS)
+        for span in within(doc, group, start, end)
     )

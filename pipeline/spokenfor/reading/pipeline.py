@@ -17,12 +17,14 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     sentences,
     sides,
     statements,
+    stops,
     walk,
     word_repairs,
 )
 from spokenfor.reading.document import transcript_doc
 
 COMPONENTS = (
+    "spokenfor_stops",
     "spokenfor_sentences",
     "spokenfor_word_repairs",
     "spokenfor_mentions",

@@ -184,8 +184,7 @@ class Places:
                 corrected
                 or index - 1 in corrections
                 or (not found and self._opens(doc, index))
-                or _is_position(kinds.get(index - 1))
-                and _is_position(kinds.get(index + 1))
+                or (_is_position(kinds.get(index - 1)) and _is_position(kinds.get(index + 1)))
             ):
                 pass
             elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):

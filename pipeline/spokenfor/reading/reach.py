@@ -23,6 +23,8 @@ _INERT = {
 }
 # One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
+# What happened once and holds since ("the kit expired last month").
+_LASTING = {"expired"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
 _ANYBODY = {"you", "they", "people", "some", "most"}
 _GENERIC = {"a", "an", "any", "every", "each"}
@@ -226,7 +228,7 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         for span in within(doc, MENTIONS, cue.end, target.start)
         if span.label_ == TermKind.CONDITION.value
     ]
-    if cue._.cue.scope is Scope.NEXT and covered:
+    if cue._.cue.scope is Scope.NEXT and covered and not _is_listed(doc, cue, target):
         return False
     return not (covered and _components_between(doc, covered[0].end, target.start))
 
@@ -239,6 +241,8 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
     is in the past as well, or stands before it without a verb of the present."""
     if any(token._.key == "still" for token in doc[target.end : reading.sentence.end]):
+        return False
+    if target[-1]._.key in _LASTING:
         return False
     own = reading.clause_of(cue.start)
     number = reading.clause_of(target.start)

@@ -21,7 +21,7 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
-from spokenfor.packs.wording import match_key
+from spokenfor.packs.wording import match_key, words_of
 from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
@@ -154,7 +154,9 @@ class Repairs:
         ]
         for candidate in self.candidates.search(phrases, _LEAST_ALIKE):
             inside = windows[candidate.phrase.where]
-            if self._free(doc, inside, candidate.term):
+            if self._free(doc, inside, candidate.term) and not _inflects(
+                [keys[at] for at in inside], candidate.term
+            ):
                 yield Possible(
                     tokens=(inside[0], inside[-1] + 1),
                     term=candidate.term,
@@ -220,6 +222,16 @@ class Repairs:
         )
         span._.repair = repair.model_copy(update={"probability": probability(one, weight)})
         return span
+
+
+def _inflects(heard: list[str], term: Term) -> bool:
+    """Whether a word heard is a word of the term made a verb ("vacuumed it" is no "vacuum pump")."""
+    words = words_of(term.label)
+    return any(
+        said != word and said.startswith(word) and said[len(word) :] in ("ed", "d", "ing")
+        for said in heard
+        for word in words
+    )
 
 
 def _rarest(doc: Doc, inside: list[int]) -> int:

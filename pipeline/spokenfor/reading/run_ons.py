@@ -54,7 +54,7 @@ _NAMES = {TermKind.COMPONENT.value, TermKind.POSITION.value}
 
 def run_ons(doc: Doc, sentence: Span, marked: set[int]) -> set[int]:
     """Token indices where a clause begins unmarked; `marked` are the cuts that marks and joining words make."""
-    cuts = _answers(doc, sentence)
+    cuts = _answers(doc, sentence) | _contrasts(doc, sentence)
     start = sentence.start
     for span in _steps(doc, sentence):
         start = max([cut for cut in {*marked, *cuts, start} if cut <= span.start], default=start)
@@ -176,4 +176,25 @@ def _answers(doc: Doc, sentence: Span) -> set[int]:
         cuts.add(cue.start)
         if any(is_word(token) for token in doc[cue.end : sentence.end]) and is_word(doc[cue.end]):
             cuts.add(cue.end)
+    return cuts
+
+
+def _contrasts(doc: Doc, sentence: Span) -> set[int]:
+    """Where "and" sets one side against another that a verb was said of ("number one is flush *and* number two
+    has popped")."""
+    cuts: set[int] = set()
+    spoken = False
+    for span in within(doc, MENTIONS, sentence.start, sentence.end):
+        if span.label_ != TermKind.POSITION.value:
+            continue
+        begin = span.start
+        while begin > sentence.start and doc[begin - 1]._.key in ("the", "your", "that"):
+            begin -= 1
+        verbs = spread(doc[span.end - 1]._.key)[1:] or spread(
+            doc[span.end]._.key if span.end < sentence.end else ""
+        )
+        verb = bool(verbs) and verbs[-1] in _VERBS - {"all", "both", "not"}
+        if verb and spoken and begin > sentence.start and doc[begin - 1]._.key == "and":
+            cuts.add(begin - 1)
+        spoken |= verb
     return cuts

@@ -95,7 +95,9 @@ class Narration:
         if not unit.components and unit.grouped:
             spoken = [pair for pair in topic.waiting if pair not in spoken] + spoken
         if unit.states_result:
-            topic.waiting = []
+            said_of = {mention.start for mention, _ in spoken}
+            kept = topic.waiting if unit.excepted else []
+            topic.waiting = [pair for pair in kept if pair[0].start not in said_of]
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)
 
@@ -122,13 +124,16 @@ class Narration:
         )
 
     def _soften(self, unit: Unit, number: int, item: str | None) -> bool:
-        """Makes remarks of the defects that a unit softens, with what it measures. True where there were any."""
+        """Makes remarks of the defects that a unit softens, with what it measures. True where there were
+        any."""
         limited = CueCategory.WITHIN_LIMITS in unit.settled
         softened = self.log.soften(number, limited=limited, item=item)
         for statement in softened:
             defined = self.pack.components[statement.component] if statement.component else None
-            for span in unit.quantities if defined is not None else ():
-                statement.quantities.append(against_limits(span._.quantity, defined))
+            if defined is not None:
+                statement.quantities += [
+                    against_limits(span._.quantity, defined) for span in unit.quantities
+                ]
         return bool(softened)
 
     @staticmethod
@@ -146,9 +151,9 @@ class Narration:
             defined = self.pack.components[component]
             quantities = [against_limits(span._.quantity, defined) for span in unit.quantities]
             earlier = self.log.standing.get(item.id, []) if item else []
-            if item is not None and self._only_softens(unit):
-                if self._soften(unit, number, item.id):
-                    continue
+            softens = item is not None and self._only_softens(unit)
+            if item is not None and softens and self._soften(unit, number, item.id):
+                continue
             for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)

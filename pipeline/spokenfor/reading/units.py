@@ -38,7 +38,8 @@ _POINTS_BACK = {"it", "them", "these", "this"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
-    "yeah yes right just new old same other others rest first second third fourth fifth last "
+    "yeah yes right just new old same other others rest first second third fourth fifth sixth seventh eighth "
+    "ninth tenth last "
     "bottom top got gets having 1 2 3 4 one's lot lots couple few some "
     "several most remainder half pair another".split()
 )
@@ -92,7 +93,11 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
+    excepted = any(
+        cue.label_ == CueCategory.EXCEPTION.value for cue in within(doc, CUES, start, start + 1)
+    )
     for one in found:
+        one.excepted = excepted
         _settle_absence(doc, reading, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
