@@ -25,7 +25,7 @@ from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.voiding import void
 
 # State words that are also prepositions count only where nothing follows that they could govern.
-_SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
+_SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
 _MAY_FOLLOW = set(
     "and but so then now no too still okay ok good as also on both um er i we".split()
 )
@@ -109,7 +109,14 @@ def _governs_place(reading: SentenceReading, span: Span) -> bool:
     """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     follows = span.doc[span.end]._.key if span.end < after else ""
-    return len(span) > 1 and span[-1]._.key in ("on", "in") and follows in _ARTICLES
+    if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
+        return False
+    # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
+    bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
+        "is",
+        "are",
+    )
+    return follows in _ARTICLES if len(span) > 1 and not bare else follows not in _MAY_FOLLOW
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:
@@ -137,6 +144,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     question = reading.is_question and not _is_tagged(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span)
+    if absent and _is_thing(doc, span):
+        return Target(span, FlaggedReading.UNCLEAR)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
         opening = {doc[start]._.key for start, _ in reading.clauses}
@@ -168,6 +177,13 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     if looked:
         return Target(span, FlaggedReading.LOOKED_FOR, asked=True)
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
+
+
+def _is_thing(doc: Doc, span: Span) -> bool:
+    """Whether a result word is a thing where it stands ("no *lights* on the dash"): then "no" denies no result."""
+    at = span.start
+    verb = len(span) == 1 and span.text.endswith("s") and span.label_ in RESULTS
+    return verb and at > doc._.table.first[at] and doc[at - 1]._.key == "no"
 
 
 def _is_habit(doc: Doc, span: Span) -> bool:

@@ -57,6 +57,8 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     listed: list[Unit] = []
     for unit in found:
         bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        if bare and listed and _has_verb(doc, listed[-1]) and _says_where(doc, unit):
+            continue
         if bare:
             if listed and _corrected(doc, listed[-1].components[-1].end, unit.components[0].start):
                 listed = []
@@ -73,6 +75,19 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         gathered += [*listed, unit]
         listed = []
     return [*gathered, *listed]
+
+
+def _has_verb(doc: Doc, unit: Unit) -> bool:
+    """Whether something was begun to be said of a component ("reservoir's a bit down, ...")."""
+    last = unit.components[-1]
+    words = [part for token in doc[last.end - 1 : unit.end] for part in spread(token._.key)]
+    return not {"is", "are", "has", "looks"}.isdisjoint(words)
+
+
+def _says_where(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says where ("just under the line")."""
+    words = [token._.key for token in doc[unit.start : unit.components[0].start]]
+    return not {"under", "over", "above", "below", "near", "by", "from", "to"}.isdisjoint(words)
 
 
 def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
@@ -140,6 +155,7 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
         or token.i in cued
         or not is_word(token)
         or token._.key in JOINS
+        or token._.key in ("main", "whole", "entire")
         or is_place(doc, token.i)
         or token.lower_ in STOP_WORDS
         for token in doc[unit.start : unit.components[-1].end]
@@ -152,7 +168,10 @@ def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
     opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
     words = {token._.key for token in doc[unit.start : unit.end]}
     last = unit.components[-1]
-    follows = doc[last.end]._.key if last.end < unit.end else ""
+    at = last.end
+    while at < unit.end and (doc[at]._.key in ("of", "the") or is_place(doc, at)):
+        at += 1
+    follows = doc[at]._.key if at < unit.end else ""
     verb = spread(doc[last.end - 1]._.key)[-1:] == ("is",) or spread(follows)[-1] in _SINGULAR
     plain = (
         follows[:1].isalpha() and not follows.endswith("s") and follows not in ("on", "in", "off")

@@ -107,14 +107,14 @@ class NamesHere:
             if not sentence[0]._.doubtful:
                 short = self._short(doc, sentence, zone, named, own)
             added += short
-            if not all_named:
-                parts = [
-                    (zone_, one)
-                    for zone_ in mentions
-                    if (one := self._in_zone(doc, sentence, zone_))
-                ]
-                kept = [span for span in kept if span not in [zone_ for zone_, _ in parts]]
-                added += [one for _, one in parts]
+            for place in mentions:
+                listed = place.end < sentence.end and doc._.table.key[place.end] == "and"
+                if all_named and not listed:
+                    continue
+                part = self._in_zone(doc, sentence, place)
+                if part is not None:
+                    kept.remove(place)
+                    added.append(part)
             added += [one for span in own if (one := self._back(doc, sentence, span)) is not None]
             named = [one for one in named if number - one[0] < _SENTENCES]
             named += [(number, span) for span in sorted([*own, *short], key=lambda one: one.start)]

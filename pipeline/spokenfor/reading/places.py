@@ -211,7 +211,11 @@ class Places:
             if span is not None and span.label_ == TermKind.POSITION.value:
                 found += self._one(span)
                 index = span.end
-            elif doc[index]._.key in _AFTER or (found and doc[index]._.key == "and"):
+            elif (
+                doc[index]._.key in _AFTER
+                or (found and doc[index]._.key == "and")
+                or (found and doc[index].text == "," and _is_position(kinds.get(index + 1)))
+            ):
                 index += 1
             else:
                 break

@@ -31,6 +31,7 @@ _LINKS = frozenset(
     "on in at from around round of under to for along inside near behind by between with into through "
     "above below over across off out down up onto past against underneath beneath beside".split()
 )
+_SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
@@ -127,6 +128,8 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     between = [
         token._.key for token in doc[last_said : mention.start] if not is_position(doc, token.i)
     ]
+    while _is_side_of(between):
+        between = between[: between.index("of") - 1]
     ends = doc[last_said - 1]._.key if last_said > unit.start else ""
     linked = bool({*between, ends} & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
@@ -151,6 +154,13 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
     return found[-1]
+
+
+def _is_side_of(between: list[str]) -> bool:
+    """Whether words only say that a component has sides ("both *sides of the* tailplane")."""
+    return between[-2:] in (["of", "the"], ["side", "of"], ["sides", "of"]) and (
+        len(between) > 2 and between[between.index("of") - 1] in _SIDES_OF
+    )
 
 
 def _is_found(target: Target) -> bool:
