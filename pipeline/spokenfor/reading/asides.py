@@ -13,6 +13,7 @@ from spokenfor.reading.targets import SentenceReading
 
 # What brings the talk back to this machine.
 _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
+_GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -46,7 +47,15 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
     mentions = within(doc, MENTIONS, start, end)
     faults = any(mention.label_ == TermKind.CONDITION.value for mention in mentions)
     words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    asked = within(doc, CUES, before.sentence.start, before.sentence.end)
+    if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
+        # "Pass me the other torch. This one's battery's gone flat."
+        return words[:2] == ["this", "1"] or words[:1] == ["mine"]
     return not faults and bool(words) and words[0] in _ABOUT_IT
+
+
+def _asks_for(doc: Doc, cue: Span) -> bool:
+    return doc[cue.start]._.key in _GIVING
 
 
 def _comes_back(doc: Doc, start: int, end: int) -> bool:

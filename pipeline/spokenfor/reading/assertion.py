@@ -19,7 +19,7 @@ from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_position, is_word, within
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.voiding import void
@@ -41,6 +41,11 @@ _HABITS = {
     "will",
     "do",
     "just",
+}
+_TURNING = {
+    CueCategory.CORRECTION.value,
+    CueCategory.DENIED.value,
+    CueCategory.NEGATION.value,
 }
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
@@ -81,7 +86,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-        if said & {CueCategory.CORRECTION.value, CueCategory.DENIED.value}:
+        if said & _TURNING:
             take_back(doc, readings)
         answer(doc, readings)
         if CueCategory.IRONY.value in said:
@@ -101,8 +106,20 @@ def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
     if span[-1]._.key not in _SMALL_WORDS:
         return True
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
-    follows = span.doc[span.end] if span.end < after else None
-    return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
+    return span.end >= after or _may_follow(span.doc, span.end)
+
+
+def _may_follow(doc: Doc, at: int) -> bool:
+    """Whether what stands at a token cannot be what a small word governs: a mark, "and" and the like, or a
+    name with a verb on it ("red line's *on* yellow line's on")."""
+    if not is_word(doc[at]) or doc[at]._.key in _MAY_FOLLOW:
+        return True
+    named = [
+        span
+        for span in within(doc, MENTIONS, at, at + 3)
+        if span.label_ == TermKind.COMPONENT.value and (span.start == at or is_position(doc, at))
+    ]
+    return bool(named) and len(spread(doc[named[0].end - 1]._.key)) > 1
 
 
 def _governs_place(reading: SentenceReading, span: Span) -> bool:
@@ -116,7 +133,9 @@ def _governs_place(reading: SentenceReading, span: Span) -> bool:
         "is",
         "are",
     )
-    return follows in _ARTICLES if len(span) > 1 and not bare else follows not in _MAY_FOLLOW
+    return (
+        follows in _ARTICLES if len(span) > 1 and not bare else not _may_follow(span.doc, span.end)
+    )
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:
@@ -180,7 +199,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
 
 
 def _is_thing(doc: Doc, span: Span) -> bool:
-    """Whether a result word is a thing where it stands ("no *lights* on the dash"): then "no" denies no result."""
+    """Whether a result word is a thing where it stands ("no *lights* on the dash"): then "no" denies no
+    result."""
     at = span.start
     verb = len(span) == 1 and span.text.endswith("s") and span.label_ in RESULTS
     return verb and at > doc._.table.first[at] and doc[at - 1]._.key == "no"

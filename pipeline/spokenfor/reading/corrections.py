@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from spacy.language import Language
 from spacy.tokens import Doc, Span
 
@@ -21,6 +23,7 @@ _LEADS = set(
 )
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
 _TO_COME = {"will", "to", "can", "could", "should", "would", "going", "must"}
+_HUMS = {"um", "uh", "er", "erm"}
 _NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
 
 
@@ -39,6 +42,7 @@ class Corrections:
         for sentence in doc.sents:
             for cue in _corrections(doc, sentence):
                 dropped += self._replaced(doc, sentence, cue)
+            dropped += self._stumbled(doc, sentence)
         if dropped:
             starts = {span.start for span in dropped}
             kept = [span for span in doc.spans[MENTIONS] if span.start not in starts]
@@ -74,6 +78,18 @@ class Corrections:
             end += 1
         doc._.taken_back |= set(range(first, end))
         return old
+
+    @staticmethod
+    def _stumbled(doc: Doc, sentence: Span) -> list[Span]:
+        """Positions that a hum gives up for another ("the left the *um* the right end plate")."""
+        found: list[Span] = []
+        for old, new in pairwise(within(doc, MENTIONS, sentence.start, sentence.end)):
+            between = [token._.key for token in doc[old.end : new.start]]
+            both = old.label_ == new.label_ == TermKind.POSITION.value
+            if both and _HUMS & set(between) and set(between) <= _HUMS | {"the", "it's", ",", "-"}:
+                found.append(old)
+                doc._.taken_back |= set(range(old.start, new.start))
+        return found
 
     @staticmethod
     def _rename(doc: Doc, sentence: Span, new: Span) -> None:
@@ -133,6 +149,7 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
     as absent, a result or an absence as no result."""
     reading = readings[-1]
     sentence = reading.sentence
+    _give_on(doc, reading)
     for cue in _corrections(doc, sentence, opening=True):
         if _is_to_be_done(doc, sentence, cue):
             continue
@@ -148,6 +165,34 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
             _undo(doc, before, after, cue)
         elif _says_better(doc, before, after, cue):
             before[-1].reading, before[-1].answered = FlaggedReading.ABSENT, after[0].span.end
+
+
+def _give_on(doc: Doc, reading: SentenceReading) -> None:
+    """Reads a flagged word as absent where it is given on to another thing ("the magneto's loose, not the
+    magneto, the starter's loose")."""
+    mentions = within(doc, MENTIONS, reading.sentence.start, reading.sentence.end)
+    names = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+    for one in names:
+        if [token._.key for token in doc[max(0, one.start - 2) : one.start]] != ["not", "the"]:
+            continue
+        same = [
+            name.end
+            for name in names
+            if name.end < one.start and name._.term.concepts == one._.term.concepts
+        ]
+        before = [
+            target
+            for target in reading.targets
+            if target.is_condition and same and same[-1] <= target.span.start < one.start
+        ]
+        again = {
+            target.span._.term.concepts[0]
+            for target in reading.targets
+            if target.is_condition and target.span.start > one.start
+        }
+        for target in before[-1:]:
+            if target.span._.term.concepts[0] in again:
+                target.reading, target.answered = FlaggedReading.ABSENT, one.end
 
 
 def _is_to_be_done(doc: Doc, sentence: Span, cue: Span) -> bool:

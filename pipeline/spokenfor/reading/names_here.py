@@ -38,7 +38,8 @@ _LEADS = frozenset(
 _VERBS = frozenset("is are was were has have looks look feels seems shows reads all both".split())
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
-_MOVING = frozenset("come coming came go going put get is it them goes went".split())
+_MOVING = frozenset("come coming came go going put get goes went".split())
+_NO_NAMES = frozenset("down up in out on off over back head".split())
 _TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
@@ -170,6 +171,8 @@ class NamesHere:
             contents = self.contents[zone].get(stem, []) if not lasts else []
             if not (lasts or contents) or at in taken_back:
                 continue
+            if stem in _NO_NAMES or within(doc, STATES, at, at + 1):
+                continue
             mention = by_token.get(at)
             kept = mention is not None and (mention.label_ != "component" or mention in own)
             if kept or not self._is_subject(doc, sentence, at):
@@ -221,9 +224,10 @@ class NamesHere:
             begin -= 1
         opens = begin == sentence.start or not is_word(doc[begin - 1]) or key[begin] == "and"
         opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
-        if not opens and not _ends_result(doc, sentence.start, begin):
-            return False
         follows = at + 1
+        level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)
+        if not (opens or level or _ends_result(doc, sentence.start, begin)):
+            return False
         if len(spread(key[at])) > 1:
             return True
         if follows >= sentence.end or not is_word(doc[follows]):

@@ -1,7 +1,8 @@
 """Cue phrases as a tree of words, and where they stand in a sentence.
 
 A phrase may have a gap, written `*`, of one to six words; it then stands where its last words do ("leave the
-mast *for now*"), and `*ed` for any one word with that ending ("well supported"). Contractions are matched as the words they stand for.
+mast *for now*"), and `*ed` for any one word with that ending ("well supported"). Contractions are matched as
+the words they stand for.
 """
 
 from __future__ import annotations

@@ -81,13 +81,22 @@ def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: 
 
 def _stops(doc: Doc, cue: Span) -> bool:
     """Whether not even a cue that reaches over its sentence reaches past this one."""
-    if cue.label_ == CueCategory.EXCEPTION.value:
+    answers = (CueCategory.DENIED.value, CueCategory.AFFIRMED.value)
+    if cue.label_ == CueCategory.EXCEPTION.value or (cue.label_ in answers and _is_whole(doc, cue)):
         return True
     before = cue.start
     while before > 0 and is_word(doc[before - 1]) and _is_filler(doc, before - 1):
         before -= 1
     hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[before - 1])
     return cue.label_ == CueCategory.TERMINATION.value and hard
+
+
+def _is_whole(doc: Doc, cue: Span) -> bool:
+    """Whether a short answer with a verb is whole, and a new subject follows ("it's not *it's* really
+    slack")."""
+    words = [part for token in cue for part in spread(token._.key)]
+    follows = spread(doc[cue.end]._.key) if cue.end < doc._.table.after[cue.start] else ("",)
+    return len(words) > 2 and words[-1] == "not" and len(follows) > 1
 
 
 def _is_filler(doc: Doc, index: int) -> bool:
@@ -137,10 +146,21 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         return _absence_reaches(doc, cue, target)
     if label == CueCategory.ANY.value:
         return is_condition and not _results_between(doc, cue.end, target.start)
+    alone = len(cue) == 1 and doc[cue.start]._.key == "not"
+    if rule.scope is Scope.NEXT and alone and _new_subject(doc, cue.end, target.start):
+        return False
     if rule.scope is Scope.NEXT:
         between = targets_between(doc, cue.end, target.start)
         return not between or (is_condition and _is_listed(doc, cue, target))
     return True
+
+
+def _new_subject(doc: Doc, start: int, end: int) -> bool:
+    """Whether the name of a component with a verb on it stands between two tokens ("not the blower, the
+    *cooler's* clear")."""
+    return any(
+        len(spread(doc[span.end - 1]._.key)) > 1 for span in _components_between(doc, start, end)
+    )
 
 
 def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:

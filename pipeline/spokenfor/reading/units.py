@@ -32,6 +32,7 @@ _LINKS = frozenset(
     "above below over across off out down up onto past against underneath beneath beside".split()
 )
 _SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
+_BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
@@ -100,6 +101,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     for one in found:
         one.excepted = excepted
         _settle_absence(doc, reading, one)
+        _doubt_denied_name(doc, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
@@ -120,6 +122,17 @@ def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
             reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
             if not reaching_cues - {CueCategory.GROUP.value}:
                 unit.absent = True
+
+
+def _doubt_denied_name(doc: Doc, unit: Unit) -> None:
+    """Reads a good result as unclear where the component itself is denied ("no cap is on the filler")."""
+    first = unit.components[0] if unit.components else None
+    if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
+        return
+    for target in unit.targets:
+        words = {part for token in target.span for part in spread(token._.key)}
+        if target.reading is FlaggedReading.PRESENT and words <= _BEING_THERE:
+            target.reading = FlaggedReading.UNCLEAR
 
 
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:

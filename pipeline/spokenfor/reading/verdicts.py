@@ -54,9 +54,11 @@ def say(
         # "No cracks on this one" speaks of cracks, not of the component.
         settling.discard(CueCategory.NOT_FITTED)
     limited = CueCategory.WITHIN_LIMITS in settling
+    mended = CueCategory.PUT_RIGHT in settling
     for target in conditions:
         present = target.reading is FlaggedReading.PRESENT
-        if present and (limited or _measured_within(target, quantities, component, pack)):
+        measured = not mended and _measured_within(target, quantities, component, pack)
+        if present and (limited or measured):
             target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
