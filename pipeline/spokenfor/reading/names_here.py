@@ -223,6 +223,10 @@ class NamesHere:
         ):
             begin -= 1
         opens = begin == sentence.start or not is_word(doc[begin - 1]) or key[begin] == "and"
+        opens |= any(
+            cue.end == begin and cue.label_ == CueCategory.PURPOSE.value
+            for cue in within(doc, CUES, max(sentence.start, begin - 8), begin)
+        )
         opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
         follows = at + 1
         level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)

@@ -243,6 +243,8 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):
         return False
+    if doc[cue.start]._.key == "no" and _new_subject(doc, cue.end + 1, target.start):
+        return False
     covered = [
         span
         for span in within(doc, MENTIONS, cue.end, target.start)

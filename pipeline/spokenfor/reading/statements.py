@@ -89,6 +89,7 @@ class Narration:
                 if number - before <= TOPIC_SENTENCES:
                     for mention, placed in topic.spoken_of:
                         self._say(one, mention, placed, number, False)
+        topic = self.attention.about(unit, self._speaks_of) or topic
         self.pending = []
         topic.returned |= number - self.returned <= 1
         spoken = topic.spoken_of
@@ -109,6 +110,13 @@ class Narration:
         unit.targets = list(before[1].targets)
         unit.settling = list(before[1].settling)
         unit.grouped |= before[1].grouped
+
+    def _speaks_of(self, unit: Unit, component: str) -> bool:
+        """Whether a component has an aspect that a flagged word of a unit speaks of."""
+        aspects = [self.pack.aspects[name] for name in self.pack.components[component].aspects]
+        spoken = {name for aspect in aspects for name in aspect.conditions}
+        said = {target.span._.term.concepts[0] for target in unit.targets if target.is_condition}
+        return not said or not said.isdisjoint(spoken)
 
     def _closes(self, reading: SentenceReading) -> bool:
         """Whether a sentence only says what was spoken of before it ("that's the fin done")."""

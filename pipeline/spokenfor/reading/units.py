@@ -33,6 +33,7 @@ _LINKS = frozenset(
 )
 _SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
 _BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
+_COUNTED = {"one's", "1's"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
@@ -66,6 +67,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     quantities = {span.start: span for span in within(doc, QUANTITIES, start, end)}
     unit = Unit(start, start)
     found = [unit]
+    counted = start > reading.sentence.start and doc[start]._.key in _COUNTED
     last_said = start
     for index in range(start, end):
         mention = by_token.get(index)
@@ -74,6 +76,10 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             and mention.start == index
             and mention.label_ == TermKind.COMPONENT.value
         ):
+            if counted and unit.targets and not unit.components:
+                # "Static wicks, one's missing on the elevator": where, not what.
+                last_said = mention.end
+                continue
             unit = _place_component(doc, found, mention, last_said)
             last_said = mention.end
         for target in targets.get(index, ()):

@@ -13,6 +13,8 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
+_FINE = {"fine", "okay", "ok", "normal", "good"}
+
 
 @dataclass
 class Said:
@@ -114,9 +116,18 @@ def _verdicts(
     absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
     measured = any(quantity.within is True for quantity in quantities) and not beyond
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
-    if (good or absent or measured) and not excused:
+    approved = not verdicts and not conditions and _approves(unit)
+    if (good or absent or measured or approved) and not excused:
         verdicts.append(Said(Verdict.SATISFACTORY, quantities=quantities))
     return verdicts
+
+
+def _approves(unit: Unit) -> bool:
+    """Whether a unit only says of what it names that it is fine as it is ("dipstick's just under max, that's
+    *fine*")."""
+    words = {token._.key for cue in unit.settling for token in cue}
+    only = {cue._.cue.category for cue in unit.settling} == {CueCategory.HARMLESS}
+    return only and bool(unit.components) and not words.isdisjoint(_FINE)
 
 
 def _settled(
