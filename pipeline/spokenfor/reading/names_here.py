@@ -181,9 +181,9 @@ class NamesHere:
                 span for _, span in named
             ]
             last = max(before, key=lambda span: span.start)._.term.concepts if before else ()
-            component = self._meant(
-                lasts or contents, last, self._is_part(doc, at) or bool(contents)
-            )
+            beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
+            weak = self._is_part(doc, at) or bool(contents) or beside
+            component = self._meant(lasts or contents, last, weak)
             if component is None or (
                 contents and not self._says_level(doc, sentence, at, component)
             ):

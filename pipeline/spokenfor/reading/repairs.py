@@ -47,7 +47,9 @@ _KEPT = {category.value for category in CueCategory} - {
 # Where the sound vouches for it, a repair may take back a good result: that invents nothing.
 _KEPT_BY_SOUND = _KEPT - {"satisfactory"}
 # Words that no repair without sound begins or ends with, but those that name a place on a thing.
-_EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | {"it's", "that's", "i'm"}
+_EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | set(
+    "it's that's i'm got gets gone went".split()
+)
 _LEAST_ALIKE = 0.65
 _LONGEST_WORDS = 5
 

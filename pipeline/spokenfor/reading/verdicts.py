@@ -13,6 +13,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
+_LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -111,12 +112,17 @@ def _verdicts(
     if CueCategory.NOT_FITTED in settling:
         verdicts.append(Said(Verdict.NOT_FITTED))
     unjudged = any(quantity.within is None for quantity in quantities) and not (good or verdicts)
-    if slight or limited or (CueCategory.WITHIN_LIMITS in settling and not verdicts) or unjudged:
+    measured = any(quantity.within is True for quantity in quantities) and not beyond
+    # A length within limits may be the size of a flaw; a pressure within limits is as it should be.
+    read_off = measured and not unjudged and all(one.unit not in _LENGTHS for one in quantities)
+    judged = CueCategory.WITHIN_LIMITS in settling and not (verdicts or read_off)
+    if slight or limited or judged or unjudged:
         verdicts.append(Said(Verdict.REMARK, conditions=[*limited, *slight], quantities=quantities))
     absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
-    measured = any(quantity.within is True for quantity in quantities) and not beyond
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
-    approved = not verdicts and not conditions and _approves(unit)
+    approved = not conditions and not (defects or bad or beyond) and _approves(unit)
+    if approved:
+        verdicts = []
     if (good or absent or measured or approved) and not excused:
         verdicts.append(Said(Verdict.SATISFACTORY, quantities=quantities))
     return verdicts
