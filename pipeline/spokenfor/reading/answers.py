@@ -208,7 +208,7 @@ def _is_open(
         return False
     if target.reading is FlaggedReading.SUPPOSED and none:
         return True
-    if target.reading is not FlaggedReading.PRESENT:
+    if target.reading is not FlaggedReading.PRESENT or _denies_itself(target):
         return False
     start, end = reading.clauses[reading.clause_of(target.span.start)]
     known = {
@@ -221,6 +221,12 @@ def _is_open(
     }
     others = [token for token in doc[start:end] if is_word(token) and token.i not in known]
     return all(token._.key in _LISTED for token in others)
+
+
+def _denies_itself(target: Target) -> bool:
+    """Whether a flagged word is itself a denial ("isn't working"): a "no" behind it agrees."""
+    words = {part for token in target.span for part in spread(token._.key)}
+    return not words.isdisjoint(("not", "no", "never"))
 
 
 def _by_result(doc: Doc, readings: list[SentenceReading]) -> None:

@@ -8,11 +8,12 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, mentions_by_token, within
 from spokenfor.reading.targets import SentenceReading
 
 # What brings the talk back to this machine.
 _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
+_GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -46,13 +47,40 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
     mentions = within(doc, MENTIONS, start, end)
     faults = any(mention.label_ == TermKind.CONDITION.value for mention in mentions)
     words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    asked = within(doc, CUES, before.sentence.start, before.sentence.end)
+    if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
+        # "Pass me the other torch. This one's battery's gone flat."
+        return words[:2] == ["this", "1"] or words[:1] == ["mine"]
     return not faults and bool(words) and words[0] in _ABOUT_IT
+
+
+def _asks_for(doc: Doc, cue: Span) -> bool:
+    return doc[cue.start]._.key in _GIVING
 
 
 def _comes_back(doc: Doc, start: int, end: int) -> bool:
     words = [token._.key for token in doc[start:end] if is_word(token)]
     said = words[1:] if words and words[0] in ("and", "but", "so") else words
     return start > doc._.table.first[start] and bool(said) and said[0] in _BACK_HERE
+
+
+def is_somebodys(doc: Doc, span: Span) -> bool:
+    """Whether a flagged word is what a thing of somebody's is ("my phone's cracked again"): a noun that the
+    pack does not know, behind "my" or "his", with nothing but a verb between it and the word."""
+    keys, first = doc._.table.key, doc._.table.first[span.start]
+    at = span.start - 1
+    while at > first and keys[at] in ("a", "got", "all", "just"):
+        at -= 1
+    verbal = spread(keys[at])
+    if verbal[-1] not in ("is", "has", "are"):
+        return False
+    noun = at if len(verbal) > 1 else at - 1
+    if noun <= first or keys[noun - 1] not in ("my", "his", "her"):
+        return False
+    known = noun in mentions_by_token(doc) or any(
+        cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, noun, noun + 1)
+    )
+    return not known
 
 
 def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:

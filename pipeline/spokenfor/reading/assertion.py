@@ -15,18 +15,20 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
-from spokenfor.reading.asides import find_asides, find_irony
+from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_position, is_word, within
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
-from spokenfor.reading.unit import SETTLING
+from spokenfor.reading.voiding import void
 
 # State words that are also prepositions count only where nothing follows that they could govern.
-_SMALL_WORDS = {"in", "out", "on", "off", "up", "down"}
-_MAY_FOLLOW = set("and but so then now no too still okay ok good as also on both um er".split())
+_SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
+_MAY_FOLLOW = set(
+    "and but so then now no too still okay ok good as also on both um er i we".split()
+)
 _HABITS = {
     "always",
     "usually",
@@ -40,17 +42,15 @@ _HABITS = {
     "do",
     "just",
 }
+_TURNING = {
+    CueCategory.CORRECTION.value,
+    CueCategory.DENIED.value,
+    CueCategory.NEGATION.value,
+}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
 _ARTICLES = set("the this that these those a an my your its either each".split())
-_TO_COME = set("will shall need needs want wants should must going be get getting".split())
 _STATING = set("is are was were has have got can see there here this these".split())
-_VOIDING = {
-    CueCategory.SUPPOSED.value,
-    CueCategory.EXPECTED.value,
-    CueCategory.PURPOSE.value,
-    CueCategory.NEGATION.value,
-}
 
 
 def read_targets(doc: Doc) -> list[SentenceReading]:
@@ -83,10 +83,10 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
-        _void(doc, reading)
+        void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-        if CueCategory.CORRECTION.value in said:
+        if said & _TURNING:
             take_back(doc, readings)
         answer(doc, readings)
         if CueCategory.IRONY.value in said:
@@ -106,22 +106,50 @@ def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
     if span[-1]._.key not in _SMALL_WORDS:
         return True
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
-    follows = span.doc[span.end] if span.end < after else None
-    return follows is None or not is_word(follows) or follows._.key in _MAY_FOLLOW
+    return span.end >= after or _may_follow(span.doc, span.end)
+
+
+def _may_follow(doc: Doc, at: int) -> bool:
+    """Whether what stands at a token cannot be what a small word governs: a mark, "and" and the like, or a
+    name with a verb on it ("red line's *on* yellow line's on")."""
+    if not is_word(doc[at]) or doc[at]._.key in _MAY_FOLLOW:
+        return True
+    named = [
+        span
+        for span in within(doc, MENTIONS, at, at + 3)
+        if span.label_ == TermKind.COMPONENT.value and (span.start == at or is_position(doc, at))
+    ]
+    return bool(named) and len(spread(doc[named[0].end - 1]._.key)) > 1
 
 
 def _governs_place(reading: SentenceReading, span: Span) -> bool:
     """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     follows = span.doc[span.end]._.key if span.end < after else ""
-    return len(span) > 1 and span[-1]._.key in ("on", "in") and follows in _ARTICLES
+    if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
+        return False
+    # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
+    bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
+        "is",
+        "are",
+    )
+    return (
+        follows in _ARTICLES if len(span) > 1 and not bare else not _may_follow(span.doc, span.end)
+    )
 
 
 def _in_unable(doc: Doc, span: Span) -> bool:
-    """Whether a state word is part of what could not be done ("couldn't open the door")."""
+    """Whether a state word is part of what could not be done ("couldn't open the door"), and not all that is
+    said ("the kit *is sealed*")."""
     cues = within(doc, CUES, max(0, span.start - 4), span.start)
     return any(
-        cue.label_ == CueCategory.NOT_INSPECTED.value and cue.end >= span.end for cue in cues
+        cue.label_ == CueCategory.NOT_INSPECTED.value
+        and cue.end >= span.end
+        and not (
+            cue.end == span.end
+            and {token._.key for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
+        )
+        for cue in cues
     )
 
 
@@ -135,6 +163,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     question = reading.is_question and not _is_tagged(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span)
+    if absent and _is_thing(doc, span):
+        return Target(span, FlaggedReading.UNCLEAR)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
         opening = {doc[start]._.key for start, _ in reading.clauses}
@@ -146,7 +176,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         )
         meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
         return Target(span, meant, asked=taught, taught=taught)
-    if _is_habit(doc, span):
+    if _is_habit(doc, span) or is_somebodys(doc, span):
         return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
@@ -166,6 +196,14 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     if looked:
         return Target(span, FlaggedReading.LOOKED_FOR, asked=True)
     return Target(span, FlaggedReading.ABSENT if absent else FlaggedReading.PRESENT)
+
+
+def _is_thing(doc: Doc, span: Span) -> bool:
+    """Whether a result word is a thing where it stands ("no *lights* on the dash"): then "no" denies no
+    result."""
+    at = span.start
+    verb = len(span) == 1 and span.text.endswith("s") and span.label_ in RESULTS
+    return verb and at > doc._.table.first[at] and doc[at - 1]._.key == "no"
 
 
 def _is_habit(doc: Doc, span: Span) -> bool:
@@ -250,30 +288,3 @@ def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
             words = {part for token in doc[start:end] for part in spread(token._.key)}
             if not words & _STATING:
                 target.reading = FlaggedReading.SUPPOSED
-
-
-def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
-    """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
-    start, _ = reading.clauses[reading.clause_of(span.start)]
-    words = [
-        part
-        for token in doc[max(start, span.start - 4) : span.start]
-        for part in spread(token._.key)
-    ]
-    return bool(_TO_COME & set(words))
-
-
-def _void(doc: Doc, reading: SentenceReading) -> None:
-    """Notes which settling cues and quantities are not meant of what was found."""
-    sentence = reading.sentence
-    settling = [
-        cue
-        for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue._.cue.category in SETTLING
-    ]
-    for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
-        kinds = {cue.label_ for cue in reaching(doc, reading, span)}
-        history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
-        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
-        if kinds & _VOIDING or history or future or reading.is_question:
-            reading.void.add(span.start)

@@ -61,10 +61,12 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
 
 
 def _is_governed(doc: Doc, sentence: Span, cue: Span) -> bool:
-    """Whether a lone "these" or "which" hangs on a preposition ("on these panels") and begins no clause."""
+    """Whether a lone "these" or "which" hangs on a preposition ("on these panels"), or "I can see" on "that",
+    and begins no clause."""
     alone = len(cue) == 1 and cue.label_ == CueCategory.TERMINATION.value
     before = doc[cue.start - 1]._.key if cue.start > sentence.start else ""
-    return alone and before in _PLACE_WORDS - _POINTING
+    relative = before in ("that", "as", "far") and doc[cue.start]._.key in ("i", "we", "you")
+    return relative or (alone and before in _PLACE_WORDS - _POINTING)
 
 
 def _inside_answers(doc: Doc, sentence: Span) -> set[int]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from spacy.language import Language
 from spacy.tokens import Doc, Span
 
@@ -10,7 +12,7 @@ from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, set_spans, within
-from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 Doc.set_extension("taken_back", default=None, force=True)
 
@@ -20,6 +22,8 @@ _LEADS = set(
     "the a an in on at of to from for by no it's it that's that sorry hand side , -".split()
 )
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
+_TO_COME = {"will", "to", "can", "could", "should", "would", "going", "must"}
+_HUMS = {"um", "uh", "er", "erm"}
 _NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
 
 
@@ -38,6 +42,7 @@ class Corrections:
         for sentence in doc.sents:
             for cue in _corrections(doc, sentence):
                 dropped += self._replaced(doc, sentence, cue)
+            dropped += self._stumbled(doc, sentence)
         if dropped:
             starts = {span.start for span in dropped}
             kept = [span for span in doc.spans[MENTIONS] if span.start not in starts]
@@ -75,6 +80,18 @@ class Corrections:
         return old
 
     @staticmethod
+    def _stumbled(doc: Doc, sentence: Span) -> list[Span]:
+        """Positions that a hum gives up for another ("the left the *um* the right end plate")."""
+        found: list[Span] = []
+        for old, new in pairwise(within(doc, MENTIONS, sentence.start, sentence.end)):
+            between = [token._.key for token in doc[old.end : new.start]]
+            both = old.label_ == new.label_ == TermKind.POSITION.value
+            if both and _HUMS & set(between) and set(between) <= _HUMS | {"the", "it's", ",", "-"}:
+                found.append(old)
+                doc._.taken_back |= set(range(old.start, new.start))
+        return found
+
+    @staticmethod
     def _rename(doc: Doc, sentence: Span, new: Span) -> None:
         """Gives the name said last in the sentence before the meaning of the one that takes its place ("links
         are good. I should have said dampers")."""
@@ -88,8 +105,9 @@ class Corrections:
             same[-1]._.term = new._.term
 
 
-def _corrections(doc: Doc, sentence: Span) -> list[Span]:
-    """The correction cues of a sentence, and a "no" that stands between two marks."""
+def _corrections(doc: Doc, sentence: Span, *, opening: bool = False) -> list[Span]:
+    """The correction cues of a sentence, and a "no" that stands between two marks, or (with `opening`)
+    first."""
     return [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
@@ -97,8 +115,9 @@ def _corrections(doc: Doc, sentence: Span) -> list[Span]:
         or (
             cue.label_ == CueCategory.DENIED.value
             and len(cue) == 1
-            and cue.start > sentence.start
-            and not is_word(doc[cue.start - 1])
+            and (opening or cue.start > sentence.start)
+            and (cue.start == sentence.start or not is_word(doc[cue.start - 1]))
+            and not (opening and is_word(doc[cue.end]))
         )
     ]
 
@@ -109,7 +128,10 @@ def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:
     while at < sentence.end:
         found = [span for span in within(doc, MENTIONS, at, at + 1) if span.label_ in _NAMES]
         if found:
-            return found[0]
+            # "Wheel's greased, no gap" denies; "left, no right" takes back.
+            denied = at == cue.end and cue.label_ == CueCategory.DENIED.value
+            named = found[0].label_ == TermKind.COMPONENT.value
+            return None if denied and named else found[0]
         words = spread(doc[at]._.key)
         inside = any(
             other.start <= at < other.end
@@ -127,8 +149,9 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
     as absent, a result or an absence as no result."""
     reading = readings[-1]
     sentence = reading.sentence
-    for cue in within(doc, CUES, sentence.start, sentence.end):
-        if cue.label_ != CueCategory.CORRECTION.value:
+    _give_on(doc, reading)
+    for cue in _corrections(doc, sentence, opening=True):
+        if _is_to_be_done(doc, sentence, cue):
             continue
         if cue.start in doc._.taken_back:
             _replace(doc, reading, cue)
@@ -137,9 +160,59 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
         if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
-        if not _retracts(doc, reading, cue) and not _says_again(doc, before, after, cue):
+        firm = cue.label_ == CueCategory.CORRECTION.value and _retracts(doc, reading, cue)
+        if firm or _says_again(doc, before, after, cue):
+            _undo(doc, before, after, cue)
+        elif _says_better(doc, before, after, cue):
+            before[-1].reading, before[-1].answered = FlaggedReading.ABSENT, after[0].span.end
+
+
+def _give_on(doc: Doc, reading: SentenceReading) -> None:
+    """Reads a flagged word as absent where it is given on to another thing ("the magneto's loose, not the
+    magneto, the starter's loose")."""
+    mentions = within(doc, MENTIONS, reading.sentence.start, reading.sentence.end)
+    names = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+    for one in names:
+        if [token._.key for token in doc[max(0, one.start - 2) : one.start]] != ["not", "the"]:
             continue
-        _undo(doc, before, after, cue)
+        same = [
+            name.end
+            for name in names
+            if name.end < one.start and name._.term.concepts == one._.term.concepts
+        ]
+        before = [
+            target
+            for target in reading.targets
+            if target.is_condition and same and same[-1] <= target.span.start < one.start
+        ]
+        again = {
+            target.span._.term.concepts[0]
+            for target in reading.targets
+            if target.is_condition and target.span.start > one.start
+        }
+        for target in before[-1:]:
+            if target.span._.term.concepts[0] in again:
+                target.reading, target.answered = FlaggedReading.ABSENT, one.end
+
+
+def _is_to_be_done(doc: Doc, sentence: Span, cue: Span) -> bool:
+    """Whether what looks like a correction is a thing that somebody will do ("I'll *wipe it* off")."""
+    before = doc[max(sentence.start, cue.start - 3) : cue.start]
+    words = [part for token in before for part in spread(token._.key)]
+    return not _TO_COME.isdisjoint(words)
+
+
+def _says_better(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> bool:
+    """Whether a good result of the same thing follows a correction, so that the fault found first is the
+    mistake ("oil's low. No, hang on, I stood at an angle, it's between the marks")."""
+    if not before or not after or not before[-1].is_condition:
+        return False
+    if before[-1].reading is not FlaggedReading.PRESENT or not all(
+        states_good(one) or one.reading is FlaggedReading.ABSENT for one in after
+    ):
+        return False
+    named = within(doc, MENTIONS, cue.end, after[0].span.end)
+    return not any(span.label_ in _NAMES for span in named)
 
 
 def _replace(doc: Doc, reading: SentenceReading, cue: Span) -> None:

@@ -115,6 +115,33 @@ def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
     return doc
 
 
+def without(doc: Doc, dropped: set[int]) -> Doc:
+    """A Doc with no sentences yet, less some of its tokens."""
+    kept = [at for at in range(len(doc)) if at not in dropped]
+    table = doc._.table
+    columns = (
+        [column[at] for at in kept]
+        for column in (
+            table.start,
+            table.end,
+            table.probability,
+            table.word,
+            table.recording,
+            table.doubtful,
+            table.key,
+            table.stem,
+        )
+    )
+    spaces = [
+        bool(doc[at].whitespace_) or (at + 1 in dropped and bool(doc[at + 1].whitespace_))
+        for at in kept
+    ]
+    less = Doc(doc.vocab, words=[doc[at].text for at in kept], spaces=spaces)
+    less._.table, less._.heard, less._.repairs = TokenTable(*columns), doc._.heard, []
+    less._.first_words, less._.proofs = doc._.first_words, doc._.proofs
+    return less
+
+
 def set_sentences(doc: Doc, starts: list[bool]) -> None:
     """Sets where sentences start, for spaCy and in the table."""
     table = doc._.table
@@ -165,6 +192,12 @@ def is_position(doc: Doc, index: int) -> bool:
     return mention is not None and mention.label_ == TermKind.POSITION.value
 
 
+def is_place(doc: Doc, index: int) -> bool:
+    """Whether a token lies in the mention of a position or a zone."""
+    mention = mentions_by_token(doc).get(index)
+    return mention is not None and mention.label_ in (TermKind.POSITION.value, TermKind.ZONE.value)
+
+
 def evidence(doc: Doc, start: int, end: int) -> Evidence:
     """Evidence for the tokens start..end (end not included), which lie in one recording. Whole heard
     words are quoted; `text` has the repairs made."""
@@ -181,11 +214,12 @@ def evidence(doc: Doc, start: int, end: int) -> Evidence:
         start=words[0].start,
         end=max(word.end for word in words),
         heard=" ".join(word.text for word in words),
-        text=_repaired_text(doc, start, end),
+        text=_repaired_text(doc, start, end) or " ".join(word.text for word in words),
     )
 
 
 def _repaired_text(doc: Doc, start: int, end: int) -> str:
+    """The words start..end as repaired; empty where nothing was."""
     replaced: dict[int, Span] = {
         span.start: span for span in within(doc, MENTIONS, start, end) if span._.repair is not None
     }
@@ -193,7 +227,7 @@ def _repaired_text(doc: Doc, start: int, end: int) -> str:
     index = start
     words: dict[int, Repair] = doc._.word_repairs or {}
     if not replaced and not any(at in words for at in range(start, end)):
-        return str(doc[start:end].text).strip()
+        return ""
     while index < end:
         span = replaced.get(index)
         if span is not None:

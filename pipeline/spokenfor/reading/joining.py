@@ -6,7 +6,8 @@ from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc
 
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.document import CUES, is_position, is_word, within
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, is_place, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
@@ -14,7 +15,14 @@ _POINTING = set(
     "that that's the those these this is are was its your a on for of with and then in at round "
     "around by under".split()
 )
-_FINISHED = {"done", "finished", "complete", "sorted", "too", "there", "then"}
+_FINISHED = set(
+    "done finished complete sorted too there then this time now again here today as well".split()
+)
+_SINGULAR = {"is", "has", "was", "does"}
+_PLURAL_ACTS = set(
+    "show carry have were look seem appear feel work move turn lock operate need shows bear hold remain".split()
+)
+_AUXILIARY = set("is are was were has have does do did will can".split())
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 
@@ -49,6 +57,8 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     listed: list[Unit] = []
     for unit in found:
         bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        if bare and listed and _has_verb(doc, listed[-1]) and _says_where(doc, unit):
+            continue
         if bare:
             if listed and _corrected(doc, listed[-1].components[-1].end, unit.components[0].start):
                 listed = []
@@ -65,6 +75,19 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         gathered += [*listed, unit]
         listed = []
     return [*gathered, *listed]
+
+
+def _has_verb(doc: Doc, unit: Unit) -> bool:
+    """Whether something was begun to be said of a component ("reservoir's a bit down, ...")."""
+    last = unit.components[-1]
+    words = [part for token in doc[last.end - 1 : unit.end] for part in spread(token._.key)]
+    return not {"is", "are", "has", "looks"}.isdisjoint(words)
+
+
+def _says_where(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says where ("just under the line")."""
+    words = [token._.key for token in doc[unit.start : unit.components[0].start]]
+    return not {"under", "over", "above", "below", "near", "by", "from", "to"}.isdisjoint(words)
 
 
 def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
@@ -132,13 +155,40 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
         or token.i in cued
         or not is_word(token)
         or token._.key in JOINS
-        or is_position(doc, token.i)
+        or token._.key in ("main", "whole", "entire")
+        or is_place(doc, token.i)
         or token.lower_ in STOP_WORDS
         for token in doc[unit.start : unit.components[-1].end]
     )
 
 
 def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
+    """Whether the last name of a list says what holds of the whole: "and the brake *are* dry", "and the hoses
+    *show* no leaks", but not "and the brake *is* dry"."""
     opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
     words = {token._.key for token in doc[unit.start : unit.end]}
-    return opens and (bool(words & _PLURAL_VERBS) or unit.grouped)
+    last = unit.components[-1]
+    at = last.end
+    while at < unit.end and (doc[at]._.key in ("of", "the") or is_place(doc, at)):
+        at += 1
+    follows = doc[at]._.key if at < unit.end else ""
+    verb = spread(doc[last.end - 1]._.key)[-1:] == ("is",) or spread(follows)[-1] in _SINGULAR
+    plain = (
+        follows[:1].isalpha() and not follows.endswith("s") and follows not in ("on", "in", "off")
+    )
+    plural = bool(words & _PLURAL_VERBS) or unit.grouped
+    return opens and (plural or (plain and not verb and follows in _PLURAL_ACTS))
+
+
+def agrees(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says that a component is as what was spoken of before it is ("so is the aerial", "nor
+    has the rim", "the right one too")."""
+    if not unit.components or unit.states_something or unit.purpose:
+        return False
+    words = [part for token in doc[unit.start : unit.end] for part in spread(token._.key)]
+    opens = words[1:] if words[:1] == ["and"] else words
+    first, last = unit.components[0], unit.components[-1]
+    inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
+    after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
+    trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
+    return bool(inverted) or (trailing and first.start - unit.start <= 3)

@@ -9,8 +9,9 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction
+from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import DENIALS, RESULTS
 
 _LOOKS = {CueCategory.PURPOSE.value, CueCategory.ANY.value, CueCategory.SUPPOSED.value}
@@ -19,6 +20,7 @@ _VERBAL = frozenset(
     "it that they there this these those i we you he she not no nothing none but so then".split()
 )
 _PLACING = {"on", "in", "off", "out", "up", "down"}
+_FOUND = [[one] for one in "found seen noted evident present visible apparent noticed".split()]
 _CLOSING = {"or", "nor"}
 
 
@@ -31,9 +33,12 @@ def is_listed(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end
         for cue in within(doc, CUES, *before)
         if cue.label_ in DENIALS | _LOOKS and cue._.cue.direction is Direction.FORWARD
     ]
-    if not opening or _says_more(doc, opening[-1].end, before[1]) or _says_more(doc, start, end):
+    if not opening or _says_more(doc, opening[-1].end, before[1]):
         return False
     closing = _CLOSING | ({"and"} if opening[-1].label_ in _LOOKS else set())
+    last = next((at for at in range(start, end) if doc[at]._.key in closing), None)
+    if _says_more(doc, start, end) and (last is None or not _closes(doc, start, last)):
+        return False
     for at in range(start, sentence.end):
         key = doc[at]._.key
         if key in closing:
@@ -41,6 +46,20 @@ def is_listed(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end
         if is_word(doc[at]) and spread(key)[0] in _VERBAL:
             return False
     return False
+
+
+def _closes(doc: Doc, start: int, at: int) -> bool:
+    """Whether a flagged word stands right behind the word that closes a list, and what follows only says that
+    nothing was found ("no play, stiffness *or* cracks were found")."""
+    named = [
+        span
+        for span in within(doc, MENTIONS, at + 1, at + 4)
+        if span.label_ == TermKind.CONDITION.value
+    ]
+    if not named or _says_more(doc, start, at):
+        return False
+    after = [token._.key for token in doc[named[0].end : named[0].end + 2]]
+    return after[:1] in (["was"], ["were"], ["is"], ["are"]) and after[1:] in _FOUND
 
 
 def _says_more(doc: Doc, start: int, end: int) -> bool:

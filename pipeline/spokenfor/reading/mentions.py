@@ -11,6 +11,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
 from spokenfor.packs.wording import SMALL_NUMBERS, words_of
 from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, set_spans
+from spokenfor.reading.left_over import is_amount
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
 _ORDER = [TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE, TermKind.POSITION]
@@ -44,7 +45,11 @@ class Mentions:
                 (inside, "".join([stems[at] for at in inside]))
                 for inside in word_windows(sentence, self.longest + 2)
             ]
-            found[MENTIONS] += self._pick(doc, windows, _ORDER)
+            found[MENTIONS] += [
+                span
+                for span in self._pick(doc, windows, _ORDER)
+                if not (len(span) == 1 and is_amount(doc, span.start, sentence.start))
+            ]
             found[STATES] += self._pick(doc, windows, [TermKind.STATE])
             found[ASPECTS] += self._pick(doc, windows, [TermKind.ASPECT])
         for group, spans in found.items():

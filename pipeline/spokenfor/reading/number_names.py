@@ -27,7 +27,9 @@ def name_length(words: Sequence[str], index: int) -> int:
             end += 1
         return end - index
     listed = before in _LINKS and _is_name(words, index - 2)
-    return int(before in LABELS or listed)
+    # "14, no, 40 psi" takes a number back.
+    taken_back = before == "no" and index > 1 and _is_number(words[index - 2])
+    return int((before in LABELS and not taken_back) or listed)
 
 
 def _is_name(words: Sequence[str], index: int) -> bool:

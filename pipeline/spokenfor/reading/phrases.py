@@ -1,7 +1,8 @@
 """Cue phrases as a tree of words, and where they stand in a sentence.
 
 A phrase may have a gap, written `*`, of one to six words; it then stands where its last words do ("leave the
-mast *for now*"). Contractions are matched as the words they stand for.
+mast *for now*"), and `*ed` for any one word with that ending ("well supported"). Contractions are matched as
+the words they stand for.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ Said = list[tuple[int, tuple[str, ...]]]
 
 _END = ""
 _GAP = "*"
+_PARTICIPLE = "*ed"
 _WIDEST_GAP = 6
 # Words that a phrase may have inside it and that say nothing.
 _HUMMED = {"er", "erm", "um", "uh", "ah", "mm"}
@@ -77,7 +79,8 @@ class Phrases:
                 return
             if _GAP in node and part == 0:
                 self._leap(said, number, node[_GAP], found)
-            after = node.get(said[number][1][part])
+            word = said[number][1][part]
+            after = node.get(word) or (node.get(_PARTICIPLE) if word.endswith("ed") else None)
             if after is None:
                 return
             node = after

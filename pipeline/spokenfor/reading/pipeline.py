@@ -10,18 +10,21 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     corrections,
     cues,
     mentions,
+    names_here,
     quantities,
     references,
     repairs,
     sentences,
     sides,
     statements,
+    stops,
     walk,
     word_repairs,
 )
 from spokenfor.reading.document import transcript_doc
 
 COMPONENTS = (
+    "spokenfor_stops",
     "spokenfor_sentences",
     "spokenfor_word_repairs",
     "spokenfor_mentions",
@@ -30,6 +33,7 @@ COMPONENTS = (
     "spokenfor_walk",
     "spokenfor_repairs",
     "spokenfor_corrections",
+    "spokenfor_names_here",
     "spokenfor_references",
     "spokenfor_statements",
     "spokenfor_sides",

@@ -73,6 +73,10 @@ class Asked:
         return len(words_of(self.term.label)) == 1 and self.term.label not in self.term.names
 
 
+def _is_position(span: Span | None) -> bool:
+    return span is not None and span.label_ == TermKind.POSITION.value
+
+
 class Places:
     """The sheet of a pack, ready to be asked where a mention belongs."""
 
@@ -177,7 +181,10 @@ class Places:
                 index, gap = span.start - 1, 0
                 continue
             elif token.text == "," and (
-                corrected or index - 1 in corrections or (not found and self._opens(doc, index))
+                corrected
+                or index - 1 in corrections
+                or (not found and self._opens(doc, index))
+                or (_is_position(kinds.get(index - 1)) and _is_position(kinds.get(index + 1)))
             ):
                 pass
             elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
@@ -204,7 +211,11 @@ class Places:
             if span is not None and span.label_ == TermKind.POSITION.value:
                 found += self._one(span)
                 index = span.end
-            elif doc[index]._.key in _AFTER or (found and doc[index]._.key == "and"):
+            elif (
+                doc[index]._.key in _AFTER
+                or (found and doc[index]._.key == "and")
+                or (found and doc[index].text == "," and _is_position(kinds.get(index + 1)))
+            ):
                 index += 1
             else:
                 break

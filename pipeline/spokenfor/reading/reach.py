@@ -23,18 +23,26 @@ _INERT = {
 }
 # One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
+# What happened once and holds since ("the kit expired last month").
+_LASTING = {"expired"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
 _ANYBODY = {"you", "they", "people", "some", "most"}
+_FINDING = set("got found there see seen spotted noticed have has".split())
+_HERE = {"here", "this", "there's"}
+_NEAR = 5
 _GENERIC = {"a", "an", "any", "every", "each"}
 
 
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
     """The cues of a sentence whose scope takes in a word, in order of place."""
     if reading.reaching is None:
+        taken_back = doc._.taken_back or ()
         reading.reaching = [
             cue
             for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
-            if cue.label_ not in _INERT and cue._.cue.direction is not Direction.ALONE
+            if cue.label_ not in _INERT
+            and cue._.cue.direction is not Direction.ALONE
+            and not (cue.label_ in DENIALS and cue.start in taken_back)
         ]
     return [
         cue
@@ -76,13 +84,22 @@ def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: 
 
 def _stops(doc: Doc, cue: Span) -> bool:
     """Whether not even a cue that reaches over its sentence reaches past this one."""
-    if cue.label_ == CueCategory.EXCEPTION.value:
+    answers = (CueCategory.DENIED.value, CueCategory.AFFIRMED.value)
+    if cue.label_ == CueCategory.EXCEPTION.value or (cue.label_ in answers and _is_whole(doc, cue)):
         return True
     before = cue.start
     while before > 0 and is_word(doc[before - 1]) and _is_filler(doc, before - 1):
         before -= 1
     hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[before - 1])
     return cue.label_ == CueCategory.TERMINATION.value and hard
+
+
+def _is_whole(doc: Doc, cue: Span) -> bool:
+    """Whether a short answer with a verb is whole, and a new subject follows ("it's not *it's* really
+    slack")."""
+    words = [part for token in cue for part in spread(token._.key)]
+    follows = spread(doc[cue.end]._.key) if cue.end < doc._.table.after[cue.start] else ("",)
+    return len(words) > 2 and words[-1] == "not" and len(follows) > 1
 
 
 def _is_filler(doc: Doc, index: int) -> bool:
@@ -118,6 +135,8 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         if ruled and not _is_generic(doc, reading, target):
             return False
         back = ruled or rule.direction is Direction.BOTH
+        if label == CueCategory.SUPPOSED.value and _is_stated(doc, reading, cue, target):
+            return False
         return back and in_reach(doc, reading, rule.scope, target.end, cue.start)
     if rule.direction is Direction.BACKWARD or not in_reach(
         doc, reading, rule.scope, cue.end, target.start
@@ -132,10 +151,21 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         return _absence_reaches(doc, cue, target)
     if label == CueCategory.ANY.value:
         return is_condition and not _results_between(doc, cue.end, target.start)
+    alone = len(cue) == 1 and doc[cue.start]._.key == "not"
+    if rule.scope is Scope.NEXT and alone and _new_subject(doc, cue.end, target.start):
+        return False
     if rule.scope is Scope.NEXT:
         between = targets_between(doc, cue.end, target.start)
         return not between or (is_condition and _is_listed(doc, cue, target))
     return True
+
+
+def _new_subject(doc: Doc, start: int, end: int) -> bool:
+    """Whether the name of a component with a verb on it stands between two tokens ("not the blower, the
+    *cooler's* clear")."""
+    return any(
+        len(spread(doc[span.end - 1]._.key)) > 1 for span in _components_between(doc, start, end)
+    )
 
 
 def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
@@ -162,6 +192,22 @@ def _results_between(doc: Doc, start: int, end: int) -> bool:
     return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
 
 
+def _is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
+    """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
+    flat, it would have been fine last week")."""
+    own = reading.clause_of(target.start)
+    if own == reading.clause_of(cue.start) or target.label_ != TermKind.CONDITION.value:
+        return False
+    start, _ = reading.clauses[own]
+    before = doc[start : target.start]
+    verbs = {part for token in before for part in spread(token._.key)[-1:]}
+    named = any(
+        span.label_ == TermKind.COMPONENT.value
+        for span in within(doc, MENTIONS, start, target.start)
+    )
+    return named and not verbs.isdisjoint(_PRESENT)
+
+
 def _is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
     words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
@@ -172,8 +218,14 @@ def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
     sentence."""
     words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    if "any" in words:
+        return True
+    # "Got a crack here" and "there's a crack" are found, "a crack" and "if a crack" are any such.
+    near = [token._.key for token in doc[reading.sentence.start : target.end + _NEAR]]
+    if (words and spread(words[0])[0] in _FINDING) or not _HERE.isdisjoint(near):
+        return False
     anybody = bool(words) and spread(words[0])[0] in _ANYBODY
-    return anybody or bool(_GENERIC & set(words[:2])) or "any" in words
+    return anybody or bool(_GENERIC & set(words[:2]))
 
 
 def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
@@ -218,12 +270,14 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):
         return False
+    if doc[cue.start]._.key == "no" and _new_subject(doc, cue.end + 1, target.start):
+        return False
     covered = [
         span
         for span in within(doc, MENTIONS, cue.end, target.start)
         if span.label_ == TermKind.CONDITION.value
     ]
-    if cue._.cue.scope is Scope.NEXT and covered:
+    if cue._.cue.scope is Scope.NEXT and covered and not _is_listed(doc, cue, target):
         return False
     return not (covered and _components_between(doc, covered[0].end, target.start))
 
@@ -236,6 +290,8 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
     is in the past as well, or stands before it without a verb of the present."""
     if any(token._.key == "still" for token in doc[target.end : reading.sentence.end]):
+        return False
+    if target[-1]._.key in _LASTING:
         return False
     own = reading.clause_of(cue.start)
     number = reading.clause_of(target.start)

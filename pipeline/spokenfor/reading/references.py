@@ -101,7 +101,7 @@ class References:
     ) -> Span | None:
         keys = doc._.table.key
         mention = mentions_by_token(doc).get(at)
-        if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 6), at)):
+        if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 10), at)):
             return None
         if mention is None and keys[at] in _COUNTED:
             return self._one(doc, at, clause)

@@ -21,7 +21,7 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
-from spokenfor.packs.wording import match_key
+from spokenfor.packs.wording import match_key, words_of
 from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
@@ -47,7 +47,9 @@ _KEPT = {category.value for category in CueCategory} - {
 # Where the sound vouches for it, a repair may take back a good result: that invents nothing.
 _KEPT_BY_SOUND = _KEPT - {"satisfactory"}
 # Words that no repair without sound begins or ends with, but those that name a place on a thing.
-_EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | {"it's", "that's", "i'm"}
+_EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | set(
+    "it's that's i'm got gets gone went".split()
+)
 _LEAST_ALIKE = 0.65
 _LONGEST_WORDS = 5
 
@@ -145,7 +147,8 @@ class Repairs:
                     for at in (inside[0], inside[-1])
                 )
                 named = all(at in by_token for at in inside)
-                if not edged and not named and kept.isdisjoint(inside):
+                numbered = any(keys[at].isdigit() and at - 1 in by_token for at in inside[1:])
+                if not (edged or named or numbered) and kept.isdisjoint(inside):
                     windows.append(inside)
         phrases = [
             Phrase(number, tuple([keys[at] for at in inside]))
@@ -153,7 +156,9 @@ class Repairs:
         ]
         for candidate in self.candidates.search(phrases, _LEAST_ALIKE):
             inside = windows[candidate.phrase.where]
-            if self._free(doc, inside, candidate.term):
+            if self._free(doc, inside, candidate.term) and not _inflects(
+                [keys[at] for at in inside], candidate.term
+            ):
                 yield Possible(
                     tokens=(inside[0], inside[-1] + 1),
                     term=candidate.term,
@@ -219,6 +224,16 @@ class Repairs:
         )
         span._.repair = repair.model_copy(update={"probability": probability(one, weight)})
         return span
+
+
+def _inflects(heard: list[str], term: Term) -> bool:
+    """Whether a word heard is a word of the term made a verb ("vacuumed it" is no "vacuum pump")."""
+    words = words_of(term.label)
+    return any(
+        said != word and said.startswith(word) and said[len(word) :] in ("ed", "d", "ing")
+        for said in heard
+        for word in words
+    )
 
 
 def _rarest(doc: Doc, inside: list[int]) -> int:

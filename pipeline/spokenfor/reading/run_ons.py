@@ -54,7 +54,7 @@ _NAMES = {TermKind.COMPONENT.value, TermKind.POSITION.value}
 
 def run_ons(doc: Doc, sentence: Span, marked: set[int]) -> set[int]:
     """Token indices where a clause begins unmarked; `marked` are the cuts that marks and joining words make."""
-    cuts = _answers(doc, sentence)
+    cuts = _answers(doc, sentence) | _contrasts(doc, sentence)
     start = sentence.start
     for span in _steps(doc, sentence):
         start = max([cut for cut in {*marked, *cuts, start} if cut <= span.start], default=start)
@@ -70,6 +70,21 @@ def run_ons(doc: Doc, sentence: Span, marked: set[int]) -> set[int]:
             span.label_ not in _NAMES or _named(doc, start, begin)
         ):
             cuts.add(begin)
+    return cuts | _denials_joined(doc, sentence)
+
+
+def _denials_joined(doc: Doc, sentence: Span) -> set[int]:
+    """Where "and" joins two denials, each of a thing of its own ("no damage on the guard *and* no damage on the
+    curtain")."""
+    cuts: set[int] = set()
+    start = sentence.start
+    for cue in within(doc, CUES, sentence.start + 1, sentence.end):
+        joined = cue.label_ == CueCategory.ABSENT.value and doc[cue.start - 1]._.key == "and"
+        if joined and _named(doc, start, cue.start) and _denies(doc, start, cue.start - 1):
+            ahead = within(doc, MENTIONS, cue.end, min(sentence.end, cue.end + 6))
+            if [one.label_ for one in ahead[:2]] == ["condition", "component"]:
+                cuts.add(cue.start - 1)
+                start = cue.start
     return cuts
 
 
@@ -176,4 +191,29 @@ def _answers(doc: Doc, sentence: Span) -> set[int]:
         cuts.add(cue.start)
         if any(is_word(token) for token in doc[cue.end : sentence.end]) and is_word(doc[cue.end]):
             cuts.add(cue.end)
+    return cuts
+
+
+def _contrasts(doc: Doc, sentence: Span) -> set[int]:
+    """Where "and" sets one side against another that a verb was said of ("number one is flush *and* number two
+    has popped")."""
+    cuts: set[int] = set()
+    spoken = False
+    for span in within(doc, MENTIONS, sentence.start, sentence.end):
+        if span.label_ != TermKind.POSITION.value:
+            continue
+        begin = span.start
+        while begin > sentence.start and doc[begin - 1]._.key in ("the", "your", "that"):
+            begin -= 1
+        verbs = spread(doc[span.end - 1]._.key)[1:] or spread(
+            doc[span.end]._.key if span.end < sentence.end else ""
+        )
+        verb = bool(verbs) and verbs[-1] in _VERBS - {"all", "both", "not"}
+        if verb and spoken and begin > sentence.start:
+            start = max((cut for cut in cuts if cut < begin), default=sentence.start)
+            if doc[begin - 1]._.key == "and":
+                cuts.add(begin - 1)
+            elif is_word(doc[begin - 1]) and _is_result_end(doc, start, begin - 1, tail=False):
+                cuts.add(begin)
+        spoken |= verb
     return cuts

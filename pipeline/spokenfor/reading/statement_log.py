@@ -49,17 +49,23 @@ class StatementLog:
         if new.statement.item is not None:
             self.standing.setdefault(new.statement.item, []).append(new.statement)
 
-    def soften(self, sentence: int) -> bool:
-        """Reads the defects of the sentence before as within limits, where a sentence says only that
-        ("Slight wear on the tyre. It's within limits."). True where there were any."""
-        softened = False
-        for entry in self.entries:
-            if entry.sentence == sentence - 1 and entry.statement.verdict is Verdict.DEFECT:
+    def soften(self, sentence: int, *, limited: bool, item: str | None = None) -> list[Statement]:
+        """Reads the defects of the sentence before as remarks, where a sentence says only that they are within
+        limits (`limited`) or of no matter ("Slight wear on the tyre. It's within limits."). With `item`, those
+        of that line in the same sentence as well. Gives those that it softened."""
+        softened: list[Statement] = []
+        for entry in self.entries[-_RECENT:]:
+            near = sentence - entry.sentence <= 1 and (
+                entry.sentence < sentence or item is not None
+            )
+            same = item is None or entry.statement.item == item
+            if near and same and entry.statement.verdict is Verdict.DEFECT:
                 entry.statement.verdict = Verdict.REMARK
                 for target in (target for unit in entry.units for target in unit.targets):
-                    if target.is_condition and target.reading is FlaggedReading.PRESENT:
+                    present = target.is_condition and target.reading is FlaggedReading.PRESENT
+                    if present and limited:
                         target.reading = FlaggedReading.WITHIN_LIMITS
-                softened = True
+                softened.append(entry.statement)
         return softened
 
     def _goes_on(self, new: Entry) -> bool:

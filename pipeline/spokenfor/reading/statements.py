@@ -10,6 +10,7 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.document import ASPECTS, CUES, evidence, within
+from spokenfor.reading.joining import agrees
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
@@ -52,6 +53,7 @@ class Narration:
         self.item_of_word: dict[int, str | None] = {}
         self.returned = -2
         self.pending: list[tuple[int, Unit]] = []
+        self.last_unit: tuple[int, Unit] | None = None
 
     def read(self) -> tuple[list[Statement], list[FlaggedWord]]:
         readings = read_targets(self.doc)
@@ -69,6 +71,7 @@ class Narration:
         if reading.is_aside(unit.start) and not any(one.answered for one in unit.targets):
             return
         zone = self.doc._.walk[number]
+        self._say_so_too(unit, number)
         if unit.components:
             self.attention.take_up(unit, reading, number, zone)
         elif not self.attention.holds(reading, number, zone) or unit.foreign_subject:
@@ -76,7 +79,7 @@ class Narration:
             if not unit.foreign_subject:
                 self.pending.append((number, unit))
             return
-        elif self._only_limits(unit) and self.log.soften(number):
+        elif self._only_softens(unit) and self._soften(unit, number, None):
             return
         topic = self.attention.topic
         if topic is None:
@@ -86,15 +89,34 @@ class Narration:
                 if number - before <= TOPIC_SENTENCES:
                     for mention, placed in topic.spoken_of:
                         self._say(one, mention, placed, number, False)
+        topic = self.attention.about(unit, self._speaks_of) or topic
         self.pending = []
         topic.returned |= number - self.returned <= 1
         spoken = topic.spoken_of
         if not unit.components and unit.grouped:
             spoken = [pair for pair in topic.waiting if pair not in spoken] + spoken
         if unit.states_result:
-            topic.waiting = []
+            said_of = {mention.start for mention, _ in spoken}
+            kept = topic.waiting if unit.excepted else []
+            topic.waiting = [pair for pair in kept if pair[0].start not in said_of]
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)
+
+    def _say_so_too(self, unit: Unit, number: int) -> None:
+        """Gives a unit that only agrees ("and so is the aerial") what the unit before it says."""
+        before, self.last_unit = self.last_unit, (number, unit)
+        if before is None or number - before[0] > 1 or not agrees(self.doc, unit):
+            return
+        unit.targets = list(before[1].targets)
+        unit.settling = list(before[1].settling)
+        unit.grouped |= before[1].grouped
+
+    def _speaks_of(self, unit: Unit, component: str) -> bool:
+        """Whether a component has an aspect that a flagged word of a unit speaks of."""
+        aspects = [self.pack.aspects[name] for name in self.pack.components[component].aspects]
+        spoken = {name for aspect in aspects for name in aspect.conditions}
+        said = {target.span._.term.concepts[0] for target in unit.targets if target.is_condition}
+        return not said or not said.isdisjoint(spoken)
 
     def _closes(self, reading: SentenceReading) -> bool:
         """Whether a sentence only says what was spoken of before it ("that's the fin done")."""
@@ -109,10 +131,25 @@ class Narration:
             for cue in within(self.doc, CUES, sentence.start, sentence.end)
         )
 
+    def _soften(self, unit: Unit, number: int, item: str | None) -> bool:
+        """Makes remarks of the defects that a unit softens, with what it measures. True where there were
+        any."""
+        limited = CueCategory.WITHIN_LIMITS in unit.settled
+        softened = self.log.soften(number, limited=limited, item=item)
+        for statement in softened:
+            defined = self.pack.components[statement.component] if statement.component else None
+            if defined is not None:
+                statement.quantities += [
+                    against_limits(span._.quantity, defined) for span in unit.quantities
+                ]
+        return bool(softened)
+
     @staticmethod
-    def _only_limits(unit: Unit) -> bool:
+    def _only_softens(unit: Unit) -> bool:
+        """Whether a unit only says that what was found is within limits, or of no matter."""
         conditions = any(target.is_condition for target in unit.targets)
-        return CueCategory.WITHIN_LIMITS in unit.settled and not conditions
+        soft = {CueCategory.WITHIN_LIMITS, CueCategory.HARMLESS} & unit.settled
+        return bool(soft) and not conditions and unit.settled == soft
 
     def _say(self, unit: Unit, mention: Span, placed: Placed, number: int, returned: bool) -> None:
         """Makes the statements of a unit about one mention, for each line it means."""
@@ -122,6 +159,9 @@ class Narration:
             defined = self.pack.components[component]
             quantities = [against_limits(span._.quantity, defined) for span in unit.quantities]
             earlier = self.log.standing.get(item.id, []) if item else []
+            softens = item is not None and self._only_softens(unit)
+            if item is not None and softens and self._soften(unit, number, item.id):
+                continue
             for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)

@@ -9,9 +9,16 @@ from spacy.tokens import Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import is_word
 
 RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
+
+
+_INVERTED = frozenset("is are was were does do did has have can could will would should".split())
+_ASKED_OF = frozenset(
+    "that this it there they these those the you he she your any anyone anybody".split()
+)
 
 
 @dataclass
@@ -64,4 +71,18 @@ class SentenceReading:
 
     @property
     def is_question(self) -> bool:
-        return self.sentence[-1].text == "?"
+        if self.sentence[-1].text == "?":
+            return True
+        # A recogniser seldom hears a question mark ("is that yours leaking over there").
+        words = [token._.key for token in self.sentence[:3] if is_word(token)]
+        asks = len(words) > 1 and words[0] in _INVERTED and words[1] in _ASKED_OF
+        return asks and len(self.clauses) == 1
+
+
+def states_good(target: Target) -> bool:
+    """Whether a target is a result that holds and is good: a general one, or a state that is expected of every
+    component that has it."""
+    if target.span.label_ == TermKind.STATE.value:
+        good = all(one.endswith(":expected") for one in target.span._.state.concepts)
+        return good and target.reading is FlaggedReading.PRESENT
+    return target.is_good

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import CUES, MENTIONS, within
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
@@ -45,6 +47,7 @@ class Attention:
     def __init__(self, doc: Doc, places: Places, zones: list[str]) -> None:
         self.doc, self.places, self.zones = doc, places, zones
         self.topic: Topic | None = None
+        self.before: Topic | None = None
         self.carried: frozenset[str] = frozenset()
         self.announced: frozenset[str] = frozenset()
         self._zone: int | None = None
@@ -84,6 +87,7 @@ class Attention:
         if self._only_parts(unit, placed, number):
             unit.components = []
             return
+        self.before = self.topic
         self.topic = Topic(
             components=list(unit.components),
             placed=placed,
@@ -93,6 +97,21 @@ class Attention:
             zone=zone,
             waiting=[*waiting, *zip(unit.components, placed, strict=True)],
         )
+
+    def about(self, unit: Unit, speaks: Callable[[Unit, str], bool]) -> Topic | None:
+        """The topic before the present one, where a unit that names nothing cannot be said of what was named
+        last, but of what was named before it ("the gearbox is clean, its level's good. There's a seep at the
+        seal")."""
+        topic, before = self.topic, self.before
+        if unit.components or topic is None or before is None or before.zone != topic.zone:
+            return None
+        if topic.sentence - before.sentence > TOPIC_SENTENCES or not _related(before, topic):
+            return None
+        now = [name for span in topic.components for name in span._.term.concepts[:1]]
+        then = [item.component for placed in before.placed for item in placed.items]
+        if any(speaks(unit, name) for name in now) or not any(speaks(unit, name) for name in then):
+            return None
+        return before
 
     def holds(self, reading: SentenceReading, number: int, zone: int) -> bool:
         """Whether a sentence that names nothing still speaks of the topic."""
@@ -150,3 +169,12 @@ class Attention:
             self.announced = frozenset(
                 name for name in self.announced if axes[name] not in taken or name in new
             )
+
+
+def _related(before: Topic, topic: Topic) -> bool:
+    """Whether two topics are of one thing: their names share a word that says what it is."""
+    first, second = (
+        {word for span in one.components for name in span._.term.names for word in words_of(name)}
+        for one in (before, topic)
+    )
+    return bool((first & second) - {"main", "left", "right", "oil", "fluid"})

@@ -27,7 +27,7 @@ _NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
 class Unit:
     """Components named together, and what one stretch of a sentence says of them. With no component of
     its own, a unit speaks of what was named before; `absent` where it says that there is none, `now` where
-    it says how things are by now."""
+    it says how things are by now, `excepted` where it is an exception to what is said around it."""
 
     start: int
     end: int
@@ -40,6 +40,7 @@ class Unit:
     foreign_subject: bool = False
     absent: bool = False
     now: bool = False
+    excepted: bool = False
 
     @property
     def settled(self) -> set[CueCategory]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 from spacy.lang.en.stop_words import STOP_WORDS
-from spacy.tokens import Doc, Span
+from spacy.tokens import Doc, Span, Token
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
@@ -30,13 +31,18 @@ _LINKS = frozenset(
     "on in at from around round of under to for along inside near behind by between with into through "
     "above below over across off out down up onto past against underneath beneath beside".split()
 )
+_SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
+_BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
+_COUNTED = {"one's", "1's"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
+_POINTS_BACK = {"it", "them", "these", "this"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
-    "yeah yes right just new old same other others rest first second third fourth fifth last "
+    "yeah yes right just new old same other others rest first second third fourth fifth sixth seventh eighth "
+    "ninth tenth last "
     "bottom top got gets having 1 2 3 4 one's lot lots couple few some "
     "several most remainder half pair another".split()
 )
@@ -61,6 +67,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     quantities = {span.start: span for span in within(doc, QUANTITIES, start, end)}
     unit = Unit(start, start)
     found = [unit]
+    counted = start > reading.sentence.start and doc[start]._.key in _COUNTED
     last_said = start
     for index in range(start, end):
         mention = by_token.get(index)
@@ -69,6 +76,10 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             and mention.start == index
             and mention.label_ == TermKind.COMPONENT.value
         ):
+            if counted and unit.targets and not unit.components:
+                # "Static wicks, one's missing on the elevator": where, not what.
+                last_said = mention.end
+                continue
             unit = _place_component(doc, found, mention, last_said)
             last_said = mention.end
         for target in targets.get(index, ()):
@@ -90,8 +101,13 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
+    excepted = any(
+        cue.label_ == CueCategory.EXCEPTION.value for cue in within(doc, CUES, start, start + 1)
+    )
     for one in found:
+        one.excepted = excepted
         _settle_absence(doc, reading, one)
+        _doubt_denied_name(doc, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
@@ -114,13 +130,27 @@ def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
                 unit.absent = True
 
 
+def _doubt_denied_name(doc: Doc, unit: Unit) -> None:
+    """Reads a good result as unclear where the component itself is denied ("no cap is on the filler")."""
+    first = unit.components[0] if unit.components else None
+    if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
+        return
+    for target in unit.targets:
+        words = {part for token in target.span for part in spread(token._.key)}
+        if target.reading is FlaggedReading.PRESENT and words <= _BEING_THERE:
+            target.reading = FlaggedReading.UNCLEAR
+
+
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:
     """Puts a component into the last unit, or begins a new one with it; returns the unit it is in."""
     unit = found[-1]
     between = [
         token._.key for token in doc[last_said : mention.start] if not is_position(doc, token.i)
     ]
-    linked = bool(set(between) & _LINKS)
+    while _is_side_of(between):
+        between = between[: between.index("of") - 1]
+    ends = doc[last_said - 1]._.key if last_said > unit.start else ""
+    linked = bool({*between, ends} & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
         if not unit.states_something or linked or _adjoins(unit, between):
@@ -143,6 +173,13 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
     return found[-1]
+
+
+def _is_side_of(between: list[str]) -> bool:
+    """Whether words only say that a component has sides ("both *sides of the* tailplane")."""
+    return between[-2:] in (["of", "the"], ["side", "of"], ["sides", "of"]) and (
+        len(between) > 2 and between[between.index("of") - 1] in _SIDES_OF
+    )
 
 
 def _is_found(target: Target) -> bool:
@@ -203,10 +240,25 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     for group in (CUES, ASPECTS, QUANTITIES):
         for span in within(doc, group, begin, unit.end):
             known.update(range(span.start, span.end))
+    subject = list(_subject(doc, begin, first))
+    if begin < unit.start and _POINTS_BACK & {doc[at]._.key for at in range(begin, unit.start)}:
+        # "Steve's just put it on for me, and it works": what is spoken of stays the same.
+        subject = list(_subject(doc, unit.start, first))
     return any(
-        is_word(token)
-        and token.i not in known
-        and token.lower_ not in _PLAIN_WORDS
-        and token.is_alpha
-        for token in doc[begin:first]
+        token.i not in known and token.lower_ not in _PLAIN_WORDS and token.is_alpha
+        for token in subject
     )
+
+
+def _subject(doc: Doc, start: int, end: int) -> Iterator[Token]:
+    """The words of start..end that stand before a verb, clause by clause."""
+    open_ = True
+    for token in doc[start:end]:
+        if not is_word(token):
+            open_ = True
+            continue
+        words = spread(token._.key)
+        if open_:
+            yield token
+        if words[-1] in _VERBS:
+            open_ = False

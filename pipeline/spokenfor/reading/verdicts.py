@@ -13,6 +13,9 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
+_LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
+_FINE = {"fine", "okay", "ok", "normal", "good"}
+
 
 @dataclass
 class Said:
@@ -54,9 +57,11 @@ def say(
         # "No cracks on this one" speaks of cracks, not of the component.
         settling.discard(CueCategory.NOT_FITTED)
     limited = CueCategory.WITHIN_LIMITS in settling
+    mended = CueCategory.PUT_RIGHT in settling
     for target in conditions:
         present = target.reading is FlaggedReading.PRESENT
-        if present and (limited or _measured_within(target, quantities, component, pack)):
+        measured = not mended and _measured_within(target, quantities, component, pack)
+        if present and (limited or measured):
             target.reading = FlaggedReading.WITHIN_LIMITS
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
@@ -107,14 +112,28 @@ def _verdicts(
     if CueCategory.NOT_FITTED in settling:
         verdicts.append(Said(Verdict.NOT_FITTED))
     unjudged = any(quantity.within is None for quantity in quantities) and not (good or verdicts)
-    if slight or limited or (CueCategory.WITHIN_LIMITS in settling and not verdicts) or unjudged:
+    measured = any(quantity.within is True for quantity in quantities) and not beyond
+    # A length within limits may be the size of a flaw; a pressure within limits is as it should be.
+    read_off = measured and not unjudged and all(one.unit not in _LENGTHS for one in quantities)
+    judged = CueCategory.WITHIN_LIMITS in settling and not (verdicts or read_off)
+    if slight or limited or judged or unjudged:
         verdicts.append(Said(Verdict.REMARK, conditions=[*limited, *slight], quantities=quantities))
     absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
-    measured = any(quantity.within is True for quantity in quantities) and not beyond
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
-    if (good or absent or measured) and not excused:
+    approved = not conditions and not (defects or bad or beyond) and _approves(unit)
+    if approved:
+        verdicts = []
+    if (good or absent or measured or approved) and not excused:
         verdicts.append(Said(Verdict.SATISFACTORY, quantities=quantities))
     return verdicts
+
+
+def _approves(unit: Unit) -> bool:
+    """Whether a unit only says of what it names that it is fine as it is ("dipstick's just under max, that's
+    *fine*")."""
+    words = {token._.key for cue in unit.settling for token in cue}
+    only = {cue._.cue.category for cue in unit.settling} == {CueCategory.HARMLESS}
+    return only and bool(unit.components) and not words.isdisjoint(_FINE)
 
 
 def _settled(
@@ -190,12 +209,12 @@ def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
 
 
 def _lies_in(cue: Span, states: list[Target]) -> bool:
-    """Whether a settling cue lies wholly in a state word of the component."""
+    """Whether a settling cue says no more than a state word of the component ("is *sealed*")."""
     if cue._.cue.category is CueCategory.PUT_RIGHT:
         return False
     if cue._.cue.category is CueCategory.NOT_FITTED:
         return _yields_to(cue, states, None)
-    return any(state.span.start <= cue.start and cue.end <= state.span.end for state in states)
+    return any(state.span.start < cue.end <= state.span.end for state in states)
 
 
 def _measured_within(

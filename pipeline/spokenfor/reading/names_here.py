@@ -1,0 +1,279 @@
+"""What a short name means where it is said: "level" behind "tail gearbox", "tubes" behind "pitot covers".
+
+*Common practice* of speech: what has a long name is called by its last word as soon as it is clear which one is
+meant, and by a word that is also the name of something elsewhere ("the gauge") where nothing of that name is.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from spacy.language import Language
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import Term, TermKind, compile_terms
+from spokenfor.packs.wording import match_key, singular, words_of
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    STATES,
+    is_word,
+    mentions_by_token,
+    set_spans,
+    within,
+)
+from spokenfor.reading.mentions import mention_span
+from spokenfor.reading.places import Places
+from spokenfor.reading.targets import RESULTS
+
+# How many sentences back the name that a short one leans on may stand.
+_SENTENCES = 2
+_LEADS = frozenset(
+    "the your my our its their both all these those and then this that um er".split()
+)
+_VERBS = frozenset("is are was were has have looks look feels seems shows reads all both".split())
+# Words of a name that say which one, and not of what.
+_WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
+_MOVING = frozenset("come coming came go going put get goes went".split())
+_NO_NAMES = frozenset("down up in out on off over back head".split())
+_TOOL = (["the"], ["a"], ["my"])
+# Cues that may lie over a name.
+_OPEN = {
+    CueCategory.TERMINATION.value,
+    CueCategory.AFFIRMED.value,
+    CueCategory.FILLER.value,
+    CueCategory.PART.value,
+    CueCategory.GROUP.value,
+}
+# Names of contents that are said for their level ("oil's between the marks").
+_CONTENTS = frozenset("oil fluid coolant fuel".split())
+
+
+@Language.factory("spokenfor_names_here", default_config={"pack": ""})
+def create_names_here(nlp: Language, name: str, pack: str) -> NamesHere:
+    return NamesHere(load_pack(pack))
+
+
+class NamesHere:
+    """Drops mentions by a general word of what is only elsewhere on the sheet, and adds mentions by the last
+    word of a name: of the one component of the zone being walked that has it, or of those the one that shares a
+    word with what was named last."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.zones = [zone.id for zone in pack.zones]
+        self.places = Places(pack)
+        compiled = compile_terms(pack)
+        terms = compiled[TermKind.COMPONENT]
+        self.rear = compiled[TermKind.POSITION].get(match_key("rear"))
+        self.names = terms
+        self.terms: dict[str, Term] = {}
+        self.words: dict[str, set[str]] = {}
+        self.lasts: dict[str, dict[str, list[str]]] = {
+            zone: defaultdict(list) for zone in self.zones
+        }
+        self.contents: dict[str, dict[str, list[str]]] = {
+            zone: defaultdict(list) for zone in self.zones
+        }
+        for component in pack.components.values():
+            self.terms[component.id] = terms[match_key(component.prefLabel)]
+            labels = [words_of(label) for label in (component.prefLabel, *component.altLabel)]
+            self.words[component.id] = {singular(word) for label in labels for word in label}
+            for zone in {item.zone for item in self.places.items[component.id]}:
+                for label in labels:
+                    if len(label) > 1:
+                        self._note(self.lasts[zone], singular(label[-1]), component.id)
+                    if len(label) > 1 and label[-1] == "level" and label[-2] in _CONTENTS:
+                        self._note(self.contents[zone], label[-2], component.id)
+
+    @staticmethod
+    def _note(known: dict[str, list[str]], word: str, component: str) -> None:
+        if component not in known[word]:
+            known[word].append(component)
+
+    def __call__(self, doc: Doc) -> Doc:
+        kept = [span for span in doc.spans[MENTIONS] if span._.term.kind is not TermKind.COMPONENT]
+        named: list[tuple[int, Span]] = []
+        added: list[Span] = []
+        for number, sentence in enumerate(doc.sents):
+            zone = self.zones[doc._.walk[number]]
+            mentions = within(doc, MENTIONS, sentence.start, sentence.end)
+            all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+            own = [span for span in all_named if self._is_here(span, zone)]
+            kept += own
+            short: list[Span] = []
+            if not sentence[0]._.doubtful:
+                short = self._short(doc, sentence, zone, named, own)
+            added += short
+            for place in mentions:
+                listed = place.end < sentence.end and doc._.table.key[place.end] == "and"
+                if all_named and not listed:
+                    continue
+                part = self._in_zone(doc, sentence, place)
+                if part is not None:
+                    kept.remove(place)
+                    added.append(part)
+            added += [one for span in own if (one := self._back(doc, sentence, span)) is not None]
+            named = [one for one in named if number - one[0] < _SENTENCES]
+            named += [(number, span) for span in sorted([*own, *short], key=lambda one: one.start)]
+        set_spans(doc, MENTIONS, [*kept, *added])
+        return doc
+
+    def _in_zone(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
+        """The component that the name of a zone ends in, where something is said of it in its clause ("left
+        side of the *boom*, no wrinkles")."""
+        if span.label_ != TermKind.ZONE.value or not _says_something(doc, span.end, sentence.end):
+            return None
+        keys = doc._.table.key
+        for start in range(span.start + 1, span.end):
+            term = self.names.get(match_key(" ".join(keys[start : span.end])))
+            if term is not None:
+                return mention_span(doc, start, span.end, term)
+        return None
+
+    def _back(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
+        """The position that "back" is right before a component that has one at the rear ("back tyre")."""
+        at = span.start - 1
+        if self.rear is None or at < sentence.start or doc._.table.key[at] != "back":
+            return None
+        verb = at > sentence.start and doc._.table.key[at - 1] in _MOVING
+        has = any(
+            self.rear.concepts[0] in item.positions
+            for name in span._.term.concepts
+            for item in self.places.items[name]
+        )
+        return mention_span(doc, at, at + 1, self.rear) if has and not verb else None
+
+    def _is_here(self, span: Span, zone: str) -> bool:
+        """Whether a mention is more than a general word for something that is only elsewhere."""
+        term = span._.term
+        if len(words_of(term.label)) > 1 or span._.repair is not None:
+            return True
+        if any(item.zone == zone for name in term.concepts for item in self.places.items[name]):
+            return True
+        # "Five mil on the gauge", "worn past the gauge": what is measured with.
+        before = span.doc._.table.key[max(0, span.start - 2) : span.start]
+        tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
+        return term.label in term.names and not tool
+
+    def _short(
+        self, doc: Doc, sentence: Span, zone: str, named: list[tuple[int, Span]], own: list[Span]
+    ) -> list[Span]:
+        """Mentions to add in a sentence, given those of components `named` before it and its `own`."""
+        table, taken_back, by_token = doc._.table, doc._.taken_back or (), mentions_by_token(doc)
+        found: list[Span] = []
+        for at in range(sentence.start, sentence.end):
+            stem = table.stem[at]
+            lasts = self.lasts[zone].get(stem, [])
+            contents = self.contents[zone].get(stem, []) if not lasts else []
+            if not (lasts or contents) or at in taken_back:
+                continue
+            if stem in _NO_NAMES or within(doc, STATES, at, at + 1):
+                continue
+            mention = by_token.get(at)
+            kept = mention is not None and (mention.label_ != "component" or mention in own)
+            if kept or not self._is_subject(doc, sentence, at):
+                continue
+            before = [span for span in [*own, *found] if span.end <= at] or [
+                span for _, span in named
+            ]
+            last = max(before, key=lambda span: span.start)._.term.concepts if before else ()
+            beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
+            weak = self._is_part(doc, at) or bool(contents) or beside
+            component = self._meant(lasts or contents, last, weak)
+            if component is None or (
+                contents and not self._says_level(doc, sentence, at, component)
+            ):
+                continue
+            found.append(mention_span(doc, at, at + 1, self.terms[component]))
+        return found
+
+    def _meant(self, possible: list[str], last: tuple[str, ...], weak: bool) -> str | None:
+        """The component that a last word means: the one that shares a word with what was named last, else the
+        only one there is, unless the word is one that parts of anything have (`weak`)."""
+        spoken_of = {word for one in last for word in self.words.get(one, ())}
+        if set(possible) & set(last):
+            return None
+        shared = {one: len(self.words[one] & spoken_of - _WHERE) for one in possible}
+        related = [one for one in possible if shared[one] and shared[one] == max(shared.values())]
+        if len(related) == 1:
+            return related[0]
+        return possible[0] if len(possible) == 1 and (not weak or not last) else None
+
+    @staticmethod
+    def _is_part(doc: Doc, at: int) -> bool:
+        return any(cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, at, at + 1))
+
+    @staticmethod
+    def _is_subject(doc: Doc, sentence: Span, at: int) -> bool:
+        """Whether a word stands as what a clause speaks of: nothing but "the" and the like leads up to it, and
+        a verb, a mark or a result follows."""
+        by_token, key = mentions_by_token(doc), doc._.table.key
+        covering = within(doc, CUES, max(sentence.start, at - 6), at + 1)
+        if any(len(cue) > 1 and cue.end > at and cue.label_ not in _OPEN for cue in covering):
+            return False
+        begin = at
+        while begin > sentence.start and (
+            key[begin - 1] in _LEADS
+            or key[begin - 1].isdigit()
+            or (begin - 1 in by_token and by_token[begin - 1].label_ == TermKind.POSITION.value)
+        ):
+            begin -= 1
+        opens = begin == sentence.start or not is_word(doc[begin - 1]) or key[begin] == "and"
+        opens |= any(
+            cue.end == begin and cue.label_ == CueCategory.PURPOSE.value
+            for cue in within(doc, CUES, max(sentence.start, begin - 8), begin)
+        )
+        opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
+        follows = at + 1
+        level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)
+        if not (opens or level or _ends_result(doc, sentence.start, begin)):
+            return False
+        if len(spread(key[at])) > 1:
+            return True
+        if follows >= sentence.end or not is_word(doc[follows]):
+            return opens
+        result = any(
+            span.label_ in RESULTS
+            or span.label_ in (TermKind.STATE.value, CueCategory.ABSENT.value)
+            for group in (CUES, STATES)
+            for span in within(doc, group, follows, follows + 1)
+        )
+        return key[follows] in _VERBS or result
+
+    @staticmethod
+    def _says_level(doc: Doc, sentence: Span, at: int, component: str) -> bool:
+        """Whether what is said of a content is where it stands."""
+        end = min(sentence.end, at + 8)
+        states = any(
+            concept.startswith(f"{component}:")
+            for span in within(doc, STATES, at + 1, end)
+            for concept in span._.state.concepts
+        )
+        verb = len(spread(doc[at]._.key)) > 1 or doc[min(at + 1, sentence.end - 1)]._.key in _VERBS
+        return verb and (states or bool(within(doc, QUANTITIES, at + 1, end)))
+
+
+def _ends_result(doc: Doc, start: int, at: int) -> bool:
+    """Whether a result ends right before a token ("cover's *off* tube's clear")."""
+    return doc[at - 1]._.key not in ("on", "in", "at", "of") and any(
+        span.end == at
+        and (
+            span.label_ in RESULTS
+            or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
+        )
+        for group in (CUES, STATES, MENTIONS)
+        for span in within(doc, group, max(start, at - 6), at)
+    )
+
+
+def _says_something(doc: Doc, start: int, end: int) -> bool:
+    """Whether a result or a flagged word stands between two tokens."""
+    return any(
+        span.label_ in RESULTS or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
+        for group in (CUES, STATES, MENTIONS)
+        for span in within(doc, group, start, end)
+    )

@@ -1,0 +1,71 @@
+"""Which results that a cue states are not meant of what was found: asked, supposed, past, or still to be
+done."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, QUANTITIES, within
+from spokenfor.reading.reach import reaching
+from spokenfor.reading.targets import SentenceReading
+from spokenfor.reading.unit import SETTLING
+
+_TO_COME = set("will shall need needs want wants should must going be get getting".split())
+_NO_VERBS = set("just probably have to need be to and then i we it that not also".split())
+# What one puts off when one puts off a look (*common practice*).
+_LOOKING = set(
+    "check look inspect see get do come go test examine reach leave skip miss wait try return pick catch "
+    "open finish start give put park pass drop defer postpone climb feel listen judge tell ask stand fetch "
+    "bring "
+    "show confirm verify revisit recheck sort hold carry able".split()
+)
+_VOIDING = {
+    CueCategory.SUPPOSED.value,
+    CueCategory.EXPECTED.value,
+    CueCategory.PURPOSE.value,
+    CueCategory.NEGATION.value,
+}
+
+
+def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
+    start, _ = reading.clauses[reading.clause_of(span.start)]
+    words = [
+        part
+        for token in doc[max(start, span.start - 4) : span.start]
+        for part in spread(token._.key)
+    ]
+    return bool(_TO_COME & set(words))
+
+
+def _puts_off_work(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether what waits is work on a thing that was looked at ("I'll clean that off later"), and not the
+    look."""
+    start, end = reading.clauses[reading.clause_of(span.start)]
+    words = [part for token in doc[start:end] for part in spread(token._.key)]
+    at = next((at for at, word in enumerate(words) if word in ("will", "shall", "gonna")), None)
+    verbs = (
+        [word for word in words[at + 1 :] if word not in _NO_VERBS][:1] if at is not None else []
+    )
+    return bool(verbs) and verbs[0] not in _LOOKING
+
+
+def void(doc: Doc, reading: SentenceReading) -> None:
+    """Notes which settling cues and quantities are not meant of what was found."""
+    sentence = reading.sentence
+    settling = [
+        cue
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+        if cue._.cue.category in SETTLING
+    ]
+    for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
+        kinds = {cue.label_ for cue in reaching(doc, reading, span)}
+        history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
+        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
+        future |= span.label_ == CueCategory.NOT_INSPECTED.value and _puts_off_work(
+            doc, reading, span
+        )
+        if kinds & _VOIDING or history or future or reading.is_question:
+            reading.void.add(span.start)
