@@ -20,7 +20,8 @@ from tests.web.workbench import PAGE, Workbench
 
 BAR = 0.3
 """Seconds that a page may take."""
-UPLOADS = 50
+UPLOADS = int(os.environ.get("UPLOADS", "50"))
+"""How many at once; fewer for a quick look."""
 
 
 @pytest.fixture(scope="module")

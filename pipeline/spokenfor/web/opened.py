@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from threading import Lock
 from typing import Any, Literal
 
+from spokenfor.comparing.reading_walks import walk_of
+from spokenfor.comparing.walks import Walk
 from spokenfor.errors import InputError
 from spokenfor.record.bag import PAYLOAD, refuse_unsafe
 from spokenfor.record.durable import unfinished
 from spokenfor.record.folder import Inspection, open_inspection, read_inspection
-from spokenfor.record.log import LOG_FILE
+from spokenfor.record.log import LOG_FILE, read_log
 from spokenfor.record.outcome import Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.record.settings import SETTINGS_FILE
@@ -58,6 +60,11 @@ class Opened:
     @cached_property
     def timeline(self) -> Timeline:
         return Timeline(self.review.result.recordings, self.sound)
+
+    @cached_property
+    def walk(self) -> Walk:
+        """The walk as trainers look at it."""
+        return walk_of(self.inspection, self.folder, self.review)
 
     @cached_property
     def contents(self) -> dict[str, Any]:
@@ -111,7 +118,11 @@ class Shelf:
             if known is not None and known[0] == stamp:
                 self._kept.move_to_end((kind, name))
                 return known[1]
-        opened = Opened(kind, name, folder, read_inspection(folder))
+        if known is not None and known[0][:-1] == stamp[:-1]:  # somebody decided, no more
+            inspection = replace(known[1].inspection, log=read_log(folder))
+        else:
+            inspection = read_inspection(folder)
+        opened = Opened(kind, name, folder, inspection)
         with self._lock:
             self._kept[(kind, name)] = (stamp, opened)
             while len(self._kept) > _REMEMBERED:
@@ -135,6 +146,7 @@ def inside(folder: Path, path: str) -> Path:
 
 
 def _stamps(folder: Path) -> list[tuple[int, int]]:
+    """Time of change and size of the files that are read; the log last."""
     found = []
     for name in ("report.json", "transcript.json", SETTINGS_FILE, LOG_FILE):
         try:

@@ -11,7 +11,6 @@ from spokenfor.comparing.clips import fragment
 from spokenfor.comparing.comparison import Comparison, compare_walks, one_walk
 from spokenfor.comparing.pages import comparison_main, feedback_main
 from spokenfor.comparing.progress import Person
-from spokenfor.comparing.reading_walks import walk_of
 from spokenfor.comparing.walks import MOST_WALKS, Walk
 from spokenfor.models import Evidence
 from spokenfor.web.library import ID_PATTERN
@@ -30,9 +29,8 @@ class Walks:
     """The walks of one page, and where the sound behind them is."""
 
     def __init__(self, opened: list[Opened]) -> None:
-        self.walks = [walk_of(one.inspection, one.folder) for one in opened]
+        self.walks = [one.walk for one in opened]
         self._base = {one.folder: one for one in opened}
-        self._opened = opened
 
     def sound(self, walk: Walk, said: Evidence) -> str | None:
         """The address of a passage, for the pages of spokenfor.comparing."""
