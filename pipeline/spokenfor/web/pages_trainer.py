@@ -7,10 +7,10 @@ from typing import Annotated
 from fastapi import APIRouter, Path, Query, Request
 from starlette.responses import Response
 
-from spokenfor.comparing.clips import fragment
 from spokenfor.comparing.comparison import Comparison, compare_walks, one_walk
 from spokenfor.comparing.pages import comparison_main, feedback_main
 from spokenfor.comparing.progress import Person
+from spokenfor.comparing.sound_address import fragment
 from spokenfor.comparing.walks import MOST_WALKS, Walk
 from spokenfor.models import Evidence
 from spokenfor.web.library import ID_PATTERN
@@ -18,7 +18,7 @@ from spokenfor.web.opened import Kind, Opened
 from spokenfor.web.render import page
 from spokenfor.web.state import Bench, Workbench
 
-router = APIRouter()
+router, comparing = APIRouter(), APIRouter()
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
 Chosen = Annotated[str, Query(pattern=ID_PATTERN)]
 _ATTEMPTS = 12
@@ -42,7 +42,7 @@ class Walks:
         return {walk.mark: self._base[walk.source].base for walk in comparison.walks}
 
 
-@router.get("/compare")
+@comparing.get("/compare")
 def compare(
     request: Request,
     bench: Bench,
