@@ -10,7 +10,8 @@ import asyncio
 import logging
 import time
 from collections.abc import AsyncIterator, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from spokenfor.errors import InputError
 from spokenfor.web.drafts import Drafts, Job
@@ -25,11 +26,13 @@ _STILL_THERE = 15.0
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a check is: a stage in words and seconds of sound done of all (0 of 0: not known)."""
+    """How far a check is: a stage in words, seconds of sound done of all (0 of 0: not known), and the sheet
+    as far as it has filled (see filling.py)."""
 
     stage: str
     done: float = 0.0
     total: float = 0.0
+    sheet: dict[str, Any] | None = None
 
 
 class Queue:
@@ -108,12 +111,22 @@ class Queue:
             self._drafts.set_job, draft, job.model_copy(update={"state": "working"})
         )
         await asyncio.to_thread(self._drafts.join_unended, draft)
-        await self._tell(draft, Progress("Starting"))
+        now = Progress("Starting")
+        await self._tell(draft, now)
         asked = await asyncio.to_thread(self._request, draft)
+
+        async def tell(stage: str, done: float, total: float) -> None:
+            nonlocal now
+            now = replace(now, stage=stage, done=done, total=total)
+            await self._tell(draft, now)
+
+        async def tell_sheet(sheet: dict[str, Any]) -> None:
+            nonlocal now
+            now = replace(now, sheet=sheet)
+            await self._tell(draft, now)
+
         async with self.one_at_a_time:
-            outcome = await run_child(
-                asked, self._limits, lambda *one: self._tell(draft, Progress(*one))
-            )
+            outcome = await run_child(asked, self._limits, tell, tell_sheet)
         await self._end(draft, outcome.failure)
 
     def _request(self, draft: str) -> dict[str, object]:

@@ -1,7 +1,8 @@
 """The process that decodes and checks. `python -m spokenfor.web.child`, started by run_child.py only.
 
 It reads one line of JSON from its standard input and writes one a line to its standard output: `seconds`
-(of sound in all), `stage` with `done` and `total`, and last `done`, or `wrong` with `mend`.
+(of sound in all), `stage` with `done` and `total`, `sheet` (see filling.py), and last `done`, or `wrong` with
+`mend`.
 """
 
 from __future__ import annotations
@@ -65,6 +66,7 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     from spokenfor.record.adding import added
     from spokenfor.record.folder import is_inspection, open_inspection
     from spokenfor.record.keep import keep
+    from spokenfor.web.filling import sheet_so_far
 
     out = Path(asked["out"])
     known: set[str] = set()
@@ -92,7 +94,7 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     if known:
         request = added(out, request)
     _prepare(request.sounds, Path(asked["cache"]), limits)
-    result, transcript = check(request, _progress)
+    result, transcript = check(request, _progress, lambda one: _say(sheet=sheet_so_far(one)))
     _say(stage="Writing the reports", done=0.0, total=0.0)
     keep(out, request, result, transcript, embed=False)
 

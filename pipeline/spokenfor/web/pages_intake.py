@@ -180,6 +180,7 @@ def _status(bench: Workbench, name: str) -> dict[str, Any]:
         "place": waiting.index(name) + 1 if name in waiting else None,
         "stage": progress.stage if progress else None,
         "share": min(1.0, progress.done / progress.total) if progress and progress.total else None,
+        "sheet": progress.sheet if progress else None,
         "wrong": job.wrong,
         "mend": job.mend,
     }
