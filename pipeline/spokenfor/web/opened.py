@@ -19,6 +19,8 @@ from spokenfor.record.log import LOG_FILE, read_log
 from spokenfor.record.outcome import Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.record.settings import SETTINGS_FILE
+from spokenfor.record.subjects import INSPECTION
+from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.page import page_contents
 from spokenfor.reporting.thumbnails import Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
@@ -50,6 +52,17 @@ class Opened:
     @cached_property
     def review(self) -> Reviewed:
         return reviewed(self.inspection.result, self.inspection.log.entries)
+
+    @cached_property
+    def called(self) -> dict[str, str]:
+        """What each item and finding is called, and the whole."""
+        result = self.review.result
+        labels = Labels(result)
+        return {
+            INSPECTION: "this inspection",
+            **{one.id: one.label for one in result.items},
+            **{one.id: labels.finding(one) for one in [*result.findings, *self.review.dismissed]},
+        }
 
     @cached_property
     def sound(self) -> dict[int, str]:
