@@ -37,6 +37,7 @@ def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     page.get_by_label("Your name").fill(BY)
     page.get_by_role("button", name="Start").click()
 
+    expect(page.locator("#to-say summary")).to_have_text("What the sheet asks for 200")
     page.get_by_role("button", name="Record", exact=True).click()
     expect(page.locator("#rec-state")).to_have_text("Recording")
     until(page, "document.getElementById('level').value > 0.3")
@@ -166,6 +167,8 @@ def test_files_are_dropped_and_a_broken_one_is_explained(visit, bench: Workbench
 def test_a_second_recording_is_added_to_what_was_checked(visit, bench: Workbench, narration):
     page = visit(bench, "/inspections/r07")
     page.get_by_role("link", name="Add a recording").click()
+    expect(page.locator("#to-say summary")).to_contain_text("Not covered yet")
+    assert page.locator("#to-say li").count() > 1
     twin = {
         "name": "again.wav",
         "mimeType": "audio/wav",
