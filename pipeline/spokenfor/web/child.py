@@ -12,6 +12,7 @@ import os
 import resource
 import sys
 import threading
+import traceback
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -41,6 +42,10 @@ def main() -> None:
             wrong="There is more sound in it than this machine can hold at once; it is kept",
             mend="Split the recording, or take a damaged file out, then try again",
         )
+    except BaseException:
+        # Not by way of the interpreter's own end, which waits for the thread that reads.
+        traceback.print_exc()
+        os._exit(1)
     else:
         _say(done=True, result=result)
     os._exit(0)
