@@ -79,6 +79,24 @@ def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     expect(page.locator(".verdict").first).to_contain_text("As it was sealed")
 
 
+def test_a_recording_goes_on_over_a_restart_of_the_workbench(visit, bench: Workbench):
+    name = bench.new()
+    page = visit(bench, f"/inspections/{name}/record")
+    page.get_by_role("button", name="Record", exact=True).click()
+    expect(page.locator("#rec-stored")).to_contain_text("stored")
+    bench.kill()
+    expect(page.locator("#rec-stored")).to_contain_text("does not answer")
+    bench.command = ("serve", str(bench.root), "--port", bench.port)
+    bench.start()
+    expect(page.locator("#rec-stored")).to_contain_text("started again")
+    page.context.new_page().goto(bench.entrance)
+    expect(page.locator("#rec-stored")).to_contain_text("pieces stored")
+    page.get_by_role("button", name="End").click()
+    expect(page.locator("#sounds li")).to_contain_text("recorded-01.webm")
+    stored = bench.root / f".workbench/drafts/{name}/sounds/01/recorded-01.webm"
+    assert stored.read_bytes().startswith(b"\x1aE\xdf\xa3")
+
+
 def test_decisions_are_taken_with_keys_alone(visit, bench: Workbench):
     page = visit(bench, "/inspections/r07/review")
     page.get_by_label("Deciding as").fill(BY)

@@ -57,6 +57,7 @@ class Workbench:
             said += line
         self.entrance = re.search(r"http://\S+", said)[0]  # type: ignore[index]
         self.base, self.token = self.entrance.split("/?token=")
+        self.port = self.base.rpartition(":")[2]
         self.client = httpx.Client(base_url=self.base, timeout=30)
         self.until(lambda: self.client.get("/", params={"token": self.token}).status_code == 303)
         self.csrf = self.read_csrf()

@@ -49,7 +49,12 @@ if (check) {
     if (now.sheet) fill(now.sheet);
   };
   // The browser itself tries again when the server has gone; say so meanwhile.
-  events.onerror = () => show("The workbench does not answer; trying again. The recordings are stored.", null);
+  events.onerror = () => show(
+    events.readyState === EventSource.CLOSED
+      ? "The workbench was started again: open the address that it prints now. The recordings are stored and the check goes on."
+      : "The workbench does not answer; trying again. The recordings are stored.",
+    null,
+  );
 }
 
 const replay = document.getElementById("replay");

@@ -1,6 +1,7 @@
 // Records in the browser. Every few seconds a piece is sent and stored, so that a crash loses the last one
 // at most; a piece that cannot be sent is kept and sent again until the server has it.
-import { base, csrf, stored } from "./upload.js";
+import { change, elsewhere } from "./session.js";
+import { base, stored } from "./upload.js";
 
 const every = 3000; // milliseconds a piece
 const again = 1500; // milliseconds before a piece is sent again
@@ -16,9 +17,8 @@ if (kind && navigator.mediaDevices) box.hidden = false;
 const say = (text) => { by("rec-state").textContent = text; };
 
 const post = async (address, body) => {
-  const answer = await fetch(address, {
-    method: "POST", body: new URLSearchParams(body), headers: { "X-CSRF": csrf, Accept: "application/json" },
-  });
+  const answer = await change(address, { method: "POST", body: new URLSearchParams(body) });
+  if (answer.status === 403) throw new Error(`${elsewhere}.`);
   const said = await answer.json();
   if (!answer.ok) throw new Error(`${said.wrong}. ${said.mend}.`);
   return said;
@@ -33,13 +33,17 @@ const deliver = async (session) => {
     while (session.waiting.length) {
       const { piece, blob } = session.waiting[0];
       try {
-        const answer = await fetch(`${base}/recordings/${session.number}/pieces/${piece}`, {
-          method: "PUT", body: blob,
-          headers: { "X-CSRF": csrf, Accept: "application/json", "Content-Type": "application/octet-stream" },
+        const answer = await change(`${base}/recordings/${session.number}/pieces/${piece}`, {
+          method: "PUT", body: blob, headers: { "Content-Type": "application/octet-stream" },
         });
         if (answer.ok) {
           session.waiting.shift();
           by("rec-stored").textContent = `${piece} ${piece === 1 ? "piece" : "pieces"} stored`;
+          continue;
+        }
+        if (answer.status === 403) {
+          by("rec-stored").textContent = `${elsewhere}; what is recorded is kept here until then.`;
+          await pause(again);
           continue;
         }
         if (answer.status < 500) {
