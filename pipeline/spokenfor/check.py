@@ -56,7 +56,7 @@ def check(
     filling = _Filling(request, pack, so_far) if so_far is not None else None
     transcript = _transcript(request, pack, progress, filling)
     if progress is not None:
-        progress("reading", 0.0, 1.0)
+        progress("Reading the words", 0.0, 1.0)
     from spokenfor.coverage.assemble import assemble
     from spokenfor.reading.pipeline import read
 
@@ -65,7 +65,7 @@ def check(
     if request.photos:
         _add_photos(request, result, transcript)
     if progress is not None:
-        progress("reading", 1.0, 1.0)
+        progress("Reading the words", 1.0, 1.0)
     return result, transcript
 
 

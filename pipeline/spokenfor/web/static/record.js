@@ -69,13 +69,16 @@ const watchLevel = (stream) => {
   const analyser = context.createAnalyser();
   context.createMediaStreamSource(stream).connect(analyser);
   const samples = new Float32Array(analyser.fftSize);
+  let lately = 0; // the level of the last seconds: a pause between words is no silence
   const look = setInterval(() => {
     analyser.getFloatTimeDomainData(samples);
     const peak = samples.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
     const level = Math.min(1, Math.max(0, 1 + (20 * Math.log10(peak + 1e-6)) / 60));
+    lately = Math.max(level, lately - 0.02);
     by("level").value = level;
-    by("level-words").textContent =
-      peak > 0.98 ? "Too loud: hold the microphone further away." : level < 0.3 ? "Hardly anything to hear." : "Level is good.";
+    const words =
+      lately > 0.99 ? "Too loud: hold the microphone further away." : lately < 0.3 ? "Hardly anything to hear." : "Level is good.";
+    if (by("level-words").textContent !== words) by("level-words").textContent = words;
     if (now) by("rec-clock").textContent = clock(elapsed());
   }, 150);
   return () => { clearInterval(look); context.close(); };
