@@ -17,6 +17,8 @@ from spokenfor.errors import InputError
 from spokenfor.web.drafts import Drafts, Job
 from spokenfor.web.library import Library, NotThereError
 from spokenfor.web.limits import Limits
+from spokenfor.web.list_rows import row_from
+from spokenfor.web.listing import Listing
 from spokenfor.web.run_child import run_child
 
 _LOG = logging.getLogger(__name__)
@@ -38,10 +40,11 @@ class Progress:
 class Queue:
     """The checks that wait, first come first served."""
 
-    def __init__(self, library: Library, drafts: Drafts, limits: Limits) -> None:
+    def __init__(self, library: Library, drafts: Drafts, limits: Limits, listing: Listing) -> None:
         self._library = library
         self._drafts = drafts
         self._limits = limits
+        self._listing = listing
         self.one_at_a_time = asyncio.Lock()
         self._changed = asyncio.Condition()
         self._progress: dict[str, Progress] = {}
@@ -127,6 +130,8 @@ class Queue:
 
         async with self.one_at_a_time:
             outcome = await run_child(asked, self._limits, tell, tell_sheet)
+        if outcome.result is not None:
+            self._listing.remember(row_from(one) for one in outcome.result["rows"])
         await self._end(draft, outcome.failure)
 
     def _request(self, draft: str) -> dict[str, object]:
@@ -134,6 +139,7 @@ class Queue:
         sounds = [one for one in self._drafts.sounds(draft) if one.file is not None]
         return {
             "job": "check",
+            "draft": draft,
             "out": str(self._library.target(draft)),
             "cache": str(self._library.sound),
             "sounds": [(str(one.file), one.began) for one in sounds if one.kind == "sound"],

@@ -66,7 +66,7 @@ def _bind(limits: Limits) -> None:
     os.nice(_POLITE)
 
 
-def _check(asked: Mapping[str, Any], limits: Limits) -> None:
+def _check(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any] | None:
     from spokenfor.check import Request, check
     from spokenfor.record.adding import added
     from spokenfor.record.folder import is_inspection, open_inspection
@@ -84,7 +84,7 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     photos = [one for one in map(Path, asked["photos"]) if _sha256(one) not in known]
     captions = [one for one in map(Path, asked["captions"]) if _sha256(one) not in known]
     if known and not (new or photos or captions):
-        return
+        return None
     if len(captions) > 1:
         raise InputError("More than one transcript was given", "Leave one")
     request = Request(
@@ -102,6 +102,7 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     result, transcript = check(request, _progress, lambda one: _say(sheet=sheet_so_far(one)))
     _say(stage="Writing the reports", done=0.0, total=0.0)
     keep(out, request, result, transcript, embed=False)
+    return _list({"folders": [(asked["draft"], asked["out"])]}, limits)
 
 
 def _sound(asked: Mapping[str, Any], limits: Limits) -> None:
@@ -125,12 +126,9 @@ def _replay(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
 
 
 def _list(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
-    from dataclasses import asdict
+    from spokenfor.web.list_rows import as_json, read_row
 
-    from spokenfor.web.list_rows import read_row
-
-    rows = [read_row(name, Path(path)) for name, path in asked["folders"]]
-    return {"rows": [(mark, asdict(row)) for mark, row in rows]}
+    return {"rows": [as_json(*read_row(name, Path(path))) for name, path in asked["folders"]]}
 
 
 def _prepare(sounds: Sequence[Path], cache: Path, limits: Limits) -> None:

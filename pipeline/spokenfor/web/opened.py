@@ -142,6 +142,12 @@ class Shelf:
                 self._kept.popitem(last=False)
         return opened
 
+    def known(self, name: str, folder: Path) -> Opened | None:
+        """An inspection that was opened a short while ago, if its files are still those."""
+        with self._lock:
+            known = self._kept.get(("inspections", name))
+        return known[1] if known is not None and known[0] == _stamps(folder) else None
+
 
 def inside(folder: Path, path: str) -> Path:
     """A file below a folder by the path that the folder's own settings give, which may be a forger's.

@@ -27,10 +27,10 @@ class Workbench:
         self.key = key
         self.library = library
         self.drafts = Drafts(self.library)
-        self.listing = Listing(self.library, self.drafts)
         self.shelf = Shelf(self.library)
+        self.listing = Listing(self.library, self.drafts, self.shelf)
         self.derived = Deriving()
-        self.queue = Queue(self.library, self.drafts, self.limits)
+        self.queue = Queue(self.library, self.drafts, self.limits, self.listing)
         self.replays = Replays(self.library, self.queue, self.limits)
 
 
