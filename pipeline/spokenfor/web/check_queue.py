@@ -19,6 +19,7 @@ from spokenfor.web.library import Library, NotThereError
 from spokenfor.web.limits import Limits
 from spokenfor.web.list_rows import row_from
 from spokenfor.web.listing import Listing
+from spokenfor.web.opened import Shelf
 from spokenfor.web.run_child import run_child
 
 _LOG = logging.getLogger(__name__)
@@ -40,11 +41,14 @@ class Progress:
 class Queue:
     """The checks that wait, first come first served."""
 
-    def __init__(self, library: Library, drafts: Drafts, limits: Limits, listing: Listing) -> None:
+    def __init__(
+        self, library: Library, drafts: Drafts, limits: Limits, listing: Listing, shelf: Shelf
+    ) -> None:
         self._library = library
         self._drafts = drafts
         self._limits = limits
         self._listing = listing
+        self._shelf = shelf
         self.one_at_a_time = asyncio.Lock()
         self._changed = asyncio.Condition()
         self._progress: dict[str, Progress] = {}
@@ -132,6 +136,7 @@ class Queue:
             outcome = await run_child(asked, self._limits, tell, tell_sheet)
         if outcome.result is not None:
             self._listing.remember(row_from(one) for one in outcome.result["rows"])
+            await asyncio.to_thread(self._shelf.prepare, draft)
         await self._end(draft, outcome.failure)
 
     def _request(self, draft: str) -> dict[str, object]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -141,6 +142,12 @@ class Shelf:
             while len(self._kept) > _REMEMBERED:
                 self._kept.popitem(last=False)
         return opened
+
+    def prepare(self, name: str) -> None:
+        """Open an inspection ahead of the person who waits for its check, so that its first page is there at
+        once. What cannot be opened is told when it is asked for."""
+        with suppress(InputError):
+            _ = self.open("inspections", name).contents
 
     def known(self, name: str, folder: Path) -> Opened | None:
         """An inspection that was opened a short while ago, if its files are still those."""

@@ -30,7 +30,7 @@ class Workbench:
         self.shelf = Shelf(self.library)
         self.listing = Listing(self.library, self.drafts, self.shelf)
         self.derived = Deriving()
-        self.queue = Queue(self.library, self.drafts, self.limits, self.listing)
+        self.queue = Queue(self.library, self.drafts, self.limits, self.listing, self.shelf)
         self.replays = Replays(self.library, self.queue, self.limits)
 
 
