@@ -14,6 +14,7 @@ from pathlib import Path
 import httpx
 import pytest
 from playwright.sync_api import Page, expect
+from tests.cli.at_terminal import typed
 from tests.cli.command import PIPELINE, assert_one_line, spokenfor
 from tests.web.walks import kept
 from tests.web.workbench import PAGE, Workbench
@@ -99,6 +100,7 @@ def test_a_second_server_of_the_same_is_refused(one: Workbench, bench: Workbench
     for command in (("review", "r07", "page"), ("serve", ".", "--port", "0")):
         run = spokenfor(*command, folder=one.root)
         assert_one_line(run, "is being served already")
+    assert typed(one.root, ["review", "r07"], []) == 0  # the list is there all the same
 
 
 def test_a_folder_without_an_inspection_is_said(tmp_path: Path):

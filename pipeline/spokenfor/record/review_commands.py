@@ -37,8 +37,11 @@ def review(
         page = context.command.get_command(context, "page")  # type: ignore[attr-defined]
         if page is not None and sys.stdin.isatty() and sys.stdout.isatty():
             typer.echo()
-            with page.make_context("page", [], parent=context) as opened:
-                page.invoke(opened)
+            try:
+                with page.make_context("page", [], parent=context) as opened:
+                    page.invoke(opened)
+            except InputError as error:  # the list was what was asked for
+                typer.echo(f"No page for the browser: {error}", err=True)
 
 
 @review_app.command("list")
