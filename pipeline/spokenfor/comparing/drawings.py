@@ -102,8 +102,8 @@ def _bar(
     end = _percent(walk.timeline.place(last.recording, last.end), longest)
     when = walk.timeline.passage(first).span
     if len(spans) > 1:
-        until = walk.timeline.passage(last).span
-        when = f"{counted(len(spans), 'stretch', 'stretches')} from {when} on until {until}"
+        begins, ends = (walk.timeline.passage(one).begins for one in (first, last))
+        when = f"{counted(len(spans), 'stretch', 'stretches')} between {begins} and {ends}"
     title = f"{walk.called}, {name}, {when}{', unheard' if unheard else ''}"
     return Bar(x, max(round(end - x, 2), _NARROWEST), y, title, unheard)
 
