@@ -21,9 +21,10 @@ from spokenfor.errors import InputError
 from spokenfor.web.limits import Limits
 
 _OUT = os.dup(1)
-_POLITE = 15
-"""Added to the niceness: pages answer first. At 15 a check gets some 3 % of a core that pages want, and all
-of it while they do not (weights of sched-nice-design in the documentation of Linux, from memory)."""
+_POLITE = 10
+"""Added to the niceness: pages answer first. At 10 a check gets some 10 % of a core that pages want, and all
+of it while they do not (weights of the scheduler of Linux, from memory); enough not to run out of its time
+where other programs keep the machine busy."""
 
 
 def main() -> None:
