@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from spokenfor.errors import InputError
 from spokenfor.packs.heard import FILE, Heard, HeardTerm
-from spokenfor.packs.variants import Variants
+from spokenfor.packs.variants import Variants, same_words
 from spokenfor.packs.wording import match_key, normal, singular, split_tokens
 
 if TYPE_CHECKING:
@@ -139,7 +139,7 @@ def _hear(
 
     request = Request(sounds=[path], pack=str(pack.folder), model=model)
     result, transcript = check(request, progress)
-    variants = Variants(pack.same_words)
+    variants = same_words(pack.same_words)
     known = {
         (one.component, one.label): _keys(pack.components[one.component], one.label, variants)
         for one in sayings

@@ -30,7 +30,7 @@ def diff_lines(old: Pack, new: Pack) -> list[str]:
 
 
 def _head(old: Pack, new: Pack) -> Iterator[str]:
-    for key in ("name", "title", "description", "caution", "language", "same_position"):
+    for key in ("name", "title", "description", "caution", "language", "same_position", "driver_side"):
         before, after = getattr(old.head, key), getattr(new.head, key)
         if before != after:
             yield f"pack: {key} changed"

@@ -41,7 +41,7 @@ class FromSheet:
 
 def pack_from_sheet(table: Table, columns: Columns, head: PackHead) -> FromSheet:
     """The pack that a sheet describes. Raises InputError where no row gives an item."""
-    gathered = Gathered(table, columns.literal)
+    gathered = Gathered(table, head.meant, columns.literal)
     left_out = []
     for row in item_rows(table, columns):
         if isinstance(row, LeftOut):

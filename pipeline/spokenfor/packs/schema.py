@@ -220,10 +220,21 @@ class SheetZone(PackModel):
     lines: list[SheetLine] = Field(min_length=1)
 
 
+# Nearside is the side next to the kerb: left where traffic keeps left, and so where the driver sits on the right;
+# the word is hardly used elsewhere (Oxford dictionary, from memory). Where the driver sits on the left some mean
+# the right by it and some the left, so it is neither there.
+_BESIDE_THE_KERB = (("left", "nearside"), ("right", "offside"))
+_BY_DRIVER: dict[str | None, tuple[tuple[str, str], ...]] = {
+    None: _BESIDE_THE_KERB,
+    "right": (*_BESIDE_THE_KERB, ("right", "driver-side"), ("left", "passenger-side")),
+    "left": (("left", "driver-side"), ("right", "passenger-side")),
+}
+
+
 class PackHead(PackModel):
     """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), on which side
-    the driver sits ("driver's side" is placed by zone alone where that is not said), and which names that sound
-    alike (or like an everyday word) were looked at and stay."""
+    the driver sits ("driver's side" is neither left nor right where that is not said), and which names that
+    sound alike (or like an everyday word) were looked at and stay."""
 
     name: Identifier
     title: Label
@@ -234,6 +245,18 @@ class PackHead(PackModel):
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
     driver_side: Literal["left", "right"] | None = None
     sounds_kept: list[tuple[Label, Label]] = Field(default_factory=list)
+
+    @property
+    def same_positions(self) -> list[tuple[str, str]]:
+        """Pairs of positions that mean the same: those written, and what nearside and driver's side mean here."""
+        return [*self.same_position, *_BY_DRIVER[self.driver_side]]
+
+    def meant(self, position: str) -> str:
+        """The position that a position id means here: the first of its pair."""
+        same = {second: first for first, second in self.same_positions}
+        for _ in same:
+            position = same.get(position, position)
+        return position
 
 
 class Following(StrEnum):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from spokenfor.packs.load import vocabulary_root
@@ -44,9 +44,11 @@ class Line:
 class Gathered:
     """The rows of one sheet so far: `zones` as said by match key, `things` by match key, `lines` in order,
     `doubts` by row, `taken` the match keys of positions and conditions. `literal`: items are
-    taken as written (a sheet that was exported from a pack)."""
+    taken as written (a sheet that was exported from a pack). `meant` says which position an id means."""
 
-    def __init__(self, table: Table, literal: bool = False) -> None:
+    def __init__(
+        self, table: Table, meant: Callable[[str], str], literal: bool = False
+    ) -> None:
         self.literal = literal
         common, reader = vocabulary_root() / "common", Reader()
         positions = reader.by_id(common / "positions.yaml", "position", Position)
@@ -55,7 +57,7 @@ class Gathered:
         units = reader.read(common / "units.yaml", "units", list[Unit])
         cells = [cell for row in table.rows for cell in row.cells]
         self._words = SheetWords()
-        self.positions = SheetPositions(positions.values())
+        self.positions = SheetPositions(positions.values(), meant)
         self._wanted = SheetAspects(self._aspects, conditions.values())
         self._limits = SheetLimits(units, decimal_comma(cells, table.comma))
         self._measures = Measures(self._aspects)

@@ -11,7 +11,7 @@ from itertools import product
 from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import phrase_phones
 from spokenfor.packs.schema import Cue, Labelled
-from spokenfor.packs.variants import Variants
+from spokenfor.packs.variants import Variants, same_words, zone_words
 from spokenfor.packs.wording import match_key, normal, words_of
 
 
@@ -52,7 +52,8 @@ class _Gathered:
 def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
     """Terms of a pack by kind and match key: every label, and what it is also called by the rows of
     same-words.yaml."""
-    variants = Variants(pack.same_words)
+    variants = same_words(pack.same_words)
+    zones = zone_words(pack.same_words, pack.positions.values(), pack.head.meant)
     groups: dict[TermKind, Iterable[Labelled]] = {
         TermKind.COMPONENT: pack.components.values(),
         TermKind.CONDITION: pack.conditions.values(),
@@ -60,7 +61,13 @@ def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
         TermKind.POSITION: pack.positions.values(),
         TermKind.ASPECT: pack.aspects.values(),
     }
-    terms = {kind: _gather(kind, concepts, variants) for kind, concepts in groups.items()}
+    terms = {
+        kind: _gather(kind, concepts, zones if kind is TermKind.ZONE else variants)
+        for kind, concepts in groups.items()
+    }
+    written = {match_key(label) for zone in pack.zones for label in zone.labels}
+    for key in terms[TermKind.POSITION].keys() - written:
+        terms[TermKind.ZONE].pop(key, None)
     terms[TermKind.STATE] = _states(pack)
     return terms
 
