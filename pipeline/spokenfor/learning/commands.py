@@ -36,8 +36,9 @@ def learn(
     ] = None,
 ) -> None:
     """Propose hidden labels from words that people corrected; nothing is written without a yes."""
-    from spokenfor.learning.into_yaml import add_hidden_labels, copy_pack
+    from spokenfor.learning.into_yaml import add_hidden_labels
     from spokenfor.learning.proposals import corrections_of, proposals
+    from spokenfor.packs.copying import copy_pack
     from spokenfor.packs.load import load_pack, vocabulary_root
 
     name, corrections = corrections_of(folders)
@@ -56,7 +57,7 @@ def learn(
         return
     own = target.folder
     if into is not None:
-        own = copy_pack(target.folder, target.common, into)
+        own = copy_pack(str(target.folder), into)
     elif own.is_relative_to(vocabulary_root()) and "/" not in (pack or ""):
         raise InputError(
             f"'{target.head.name}' ships with spokenfor and is not changed",

@@ -12,27 +12,13 @@ from tempfile import TemporaryDirectory
 import yaml
 
 from spokenfor.errors import InputError
-from spokenfor.packs.load import load_pack, vocabulary_root
+from spokenfor.packs.load import load_pack
 from spokenfor.record.durable import sync_folder, write_synced, writing
 
 _PLAIN = re.compile(r"[a-z][a-z0-9 ]*")
 _YAML_WORDS = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}
 """Words that YAML 1.1 reads as something else."""
 _WIDEST = 100
-
-
-def copy_pack(folder: Path, common: Path, into: Path) -> Path:
-    """Copy a pack, with the common files where they are not those that ship; return the copy. Raises
-    InputError where something is there already or nothing can be written."""
-    if into.exists():
-        raise InputError(f"'{into}' exists already", "Give --into the name of a new folder")
-    with writing("The copy of the pack", into.parent):
-        into.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copytree(folder, into)
-        beside = into.parent / "common"
-        if common != vocabulary_root() / "common" and not beside.exists():
-            shutil.copytree(common, beside)
-    return into
 
 
 def add_hidden_labels(folder: Path, common: Path, labels: Mapping[str, Sequence[str]]) -> None:

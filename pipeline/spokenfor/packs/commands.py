@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -209,6 +209,28 @@ def pack_new(out: OutOption = None) -> None:
         raise InputError("No zone was given", "Give at least one zone with one item")
     columns = Columns({Holds.ZONE: 0, Holds.ITEM: 1}, heading=-1)
     _write(Table(Path("answers"), "answers", rows), columns, head, out)
+
+
+@pack_app.command("copy")
+def pack_copy(
+    name: NameArgument,
+    to: Annotated[Path, typer.Argument(metavar="FOLDER", help="New folder for the copy.")],
+    driver_side: Annotated[
+        Literal["left", "right"] | None, typer.Option(help="On which side the driver sits.")
+    ] = None,
+    common: Annotated[
+        bool, typer.Option("--common", help="What all packs share too, to be changed.")
+    ] = False,
+) -> None:
+    """Copy a pack, to make it one's own."""
+    from spokenfor.packs.copying import copy_pack
+
+    slug = _head(to.name, to.name).name
+    folder = copy_pack(name, to, slug, driver_side, common)
+    typer.echo(
+        f"{folder}: a copy of {name}, called {slug}. Use it with: "
+        f"spokenfor check walk.wav --pack {folder}"
+    )
 
 
 @pack_app.command("export")

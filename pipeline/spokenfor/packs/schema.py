@@ -220,9 +220,9 @@ class SheetZone(PackModel):
     lines: list[SheetLine] = Field(min_length=1)
 
 
-# Nearside is the side next to the kerb: left where traffic keeps left, and so where the driver sits on the right;
-# the word is hardly used elsewhere (Oxford dictionary, from memory). Where the driver sits on the left some mean
-# the right by it and some the left, so it is neither there.
+# Nearside is the side next to the kerb: left where traffic keeps left, and so where the driver sits on the
+# right; the word is hardly used elsewhere (Oxford dictionary, from memory). Where the driver sits on the left
+# some mean the right by it and some the left, so it is neither there.
 _BESIDE_THE_KERB = (("left", "nearside"), ("right", "offside"))
 _BY_DRIVER: dict[str | None, tuple[tuple[str, str], ...]] = {
     None: _BESIDE_THE_KERB,
@@ -248,7 +248,7 @@ class PackHead(PackModel):
 
     @property
     def same_positions(self) -> list[tuple[str, str]]:
-        """Pairs of positions that mean the same: those written, and what nearside and driver's side mean here."""
+        """Pairs of positions that mean the same: those written, and what nearside and driver's side mean."""
         return [*self.same_position, *_BY_DRIVER[self.driver_side]]
 
     def meant(self, position: str) -> str:

@@ -46,9 +46,7 @@ class Gathered:
     `doubts` by row, `taken` the match keys of positions and conditions. `literal`: items are
     taken as written (a sheet that was exported from a pack). `meant` says which position an id means."""
 
-    def __init__(
-        self, table: Table, meant: Callable[[str], str], literal: bool = False
-    ) -> None:
+    def __init__(self, table: Table, meant: Callable[[str], str], literal: bool = False) -> None:
         self.literal = literal
         common, reader = vocabulary_root() / "common", Reader()
         positions = reader.by_id(common / "positions.yaml", "position", Position)

@@ -47,7 +47,11 @@ class SheetPositions:
             written: meant(position.id)
             for position in positions
             for label in [position.prefLabel, *position.altLabel]
-            for written in {label.lower(), label.lower().replace("'s ", " "), label.lower().replace("'s ", "s ")}
+            for written in {
+                label.lower(),
+                label.lower().replace("'s ", " "),
+                label.lower().replace("'s ", "s "),
+            }
         }
         self._named = labels
         self._digit = {
