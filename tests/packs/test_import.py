@@ -63,7 +63,7 @@ LIMITS = {
         "fire-extinguisher": [("pressure", 12.5, None, "bar")],
     },
     "regional_coach": {
-        "drive-belt": [("play", None, 12.5, "millimeter")],
+        "drive-belt": [("adjustment", None, 12.5, "millimeter")],
         "alternator-output": [("charge", 27.2, 28.8, "volt")],
         "front-tyre": [("wear", 1.6, None, "millimeter")],
         "air-pressure-gauge": [("pressure", 7.5, 10, "bar")],

@@ -180,7 +180,7 @@ def _write(table: Table, columns: Columns, head: PackHead, out: Path | None) -> 
 
 
 def _say_doubts(made: FromSheet) -> None:
-    for row in made.left_out:
+    for row in sorted(made.left_out, key=lambda row: row.number):
         typer.echo(f"row {row.number} left out ({row.why}): {row.text}")
     for doubt in made.doubts:
         typer.echo(doubt)
@@ -189,7 +189,8 @@ def _say_doubts(made: FromSheet) -> None:
 @pack_app.command("new")
 def pack_new(out: OutOption = None) -> None:
     """Make a pack by answering a few questions."""
-    from spokenfor.packs.sheet_columns import Columns, Holds
+    from spokenfor.packs.sheet_columns import Columns
+    from spokenfor.packs.sheet_headings import NO_HEADINGS, Holds
     from spokenfor.packs.spreadsheets import Row, Table
 
     title = typer.prompt("What is checked? (as: forklift, daily check)")
@@ -207,7 +208,7 @@ def pack_new(out: OutOption = None) -> None:
         ]
     if not rows:
         raise InputError("No zone was given", "Give at least one zone with one item")
-    columns = Columns({Holds.ZONE: 0, Holds.ITEM: 1}, heading=-1)
+    columns = Columns({Holds.ZONE: 0, Holds.ITEM: 1}, NO_HEADINGS)
     _write(Table(Path("answers"), "answers", rows), columns, head, out)
 
 

@@ -14,6 +14,7 @@ from spokenfor.packs.sheet_limits import Measured, SheetLimits, decimal_comma
 from spokenfor.packs.sheet_measures import Measures
 from spokenfor.packs.sheet_positions import SheetPositions, Which
 from spokenfor.packs.sheet_rows import ItemRow
+from spokenfor.packs.sheet_states import SheetState, SheetStates
 from spokenfor.packs.sheet_words import Cell, SheetAspects, SheetWords, parts_of
 from spokenfor.packs.spreadsheets import Table
 from spokenfor.packs.wording import match_key
@@ -27,6 +28,7 @@ class Thing:
     aspects: list[str] = field(default_factory=list)
     limits: list[Limit] = field(default_factory=list)
     also: list[str] = field(default_factory=list)
+    states: list[SheetState] = field(default_factory=list)
     ata: str | None = None
 
 
@@ -56,6 +58,7 @@ class Gathered:
         cells = [cell for row in table.rows for cell in row.cells]
         self._words = SheetWords()
         self.positions = SheetPositions(positions.values(), meant)
+        self._states = SheetStates()
         self._wanted = SheetAspects(self._aspects, conditions.values())
         self._limits = SheetLimits(units, decimal_comma(cells, table.comma))
         self._measures = Measures(self._aspects)
@@ -92,9 +95,14 @@ class Gathered:
         which = _joined(which, beside)
         if row.position and not beside.by_axis and not beside.both:
             self.doubts.append(f"row {row.number}: position '{row.position}' was not understood")
-        wanted = " ".join(checks)
+        wanted = "; ".join(one for one in checks if one)
         wanted, measured = self._limits.find(wanted.lower())
         limits += measured + self._limit_cells(row)
+        states = self._states.find(wanted)
+        if row.check and not (states or limits or self._wanted.find(wanted)):
+            self.doubts.append(
+                f"row {row.number}: of '{row.check}' nothing is known that could be stated; condition will be"
+            )
         parts = [which.rest] if self.literal else parts_of(which.rest)
         if len(parts) > 1:
             self.doubts.append(f"row {row.number}: '{row.item}' was read as {len(parts)} items")
@@ -103,7 +111,8 @@ class Gathered:
                 f"row {row.number}: '{which.rest}' names two things as one; give each a row if each counts"
             )
         for part in parts:
-            self._add_thing(part, which, wanted, limits, also, row)
+            thing = self._add_thing(part, which, wanted, limits, also, row)
+            thing.states += [one for one in states if one not in thing.states]
         return bool(parts)
 
     def _limit_cells(self, row: ItemRow) -> list[Measured]:
@@ -125,7 +134,7 @@ class Gathered:
         limits: Sequence[Measured],
         also: Sequence[str],
         row: ItemRow,
-    ) -> None:
+    ) -> Thing:
         ata = re.search(r"\b\d{2}(?:-?\d{2})?\b", row.ata)
         made, asked = [], self._wanted.find(wanted)
         for measured in _merged(limits):
@@ -142,6 +151,7 @@ class Gathered:
         thing.ata = thing.ata or (ata[0].replace("-", "") if ata else None)
         zone = self._zone(row.zone)
         self.lines.append(Line(row.number, zone, thing, which, row.required))
+        return thing
 
     def _thing(self, name: str, limits: list[Limit]) -> Thing:
         """The component of that name; another one where a limit of the same aspect differs."""

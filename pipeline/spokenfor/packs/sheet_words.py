@@ -116,6 +116,11 @@ def parts_of(name: str) -> list[str]:
     return [one for one in found if re.search(r"[a-zA-Z]{2}", one)]
 
 
+def _key(words: Iterable[str]) -> str:
+    """The match key of words without articles, which sheets save ("between marks")."""
+    return match_key(" ".join(word for word in words if word not in ("the", "a", "an")))
+
+
 class SheetAspects:
     """The aspects of a vocabulary, ready to be found in what a sheet asks for."""
 
@@ -124,10 +129,10 @@ class SheetAspects:
         for condition in conditions:
             speaks = [name for name, aspect in aspects.items() if condition.id in aspect.conditions]
             for label in condition.labels if speaks else ():
-                self._by_key.setdefault(match_key(label), speaks[0])
+                self._by_key.setdefault(_key(words_of(label)), speaks[0])
         for name, aspect in aspects.items():
             for label in [name, *aspect.labels]:
-                self._by_key[match_key(label)] = name
+                self._by_key[_key(words_of(label))] = name
         self._longest = 4
 
     def find(self, text: str) -> list[str]:
@@ -137,7 +142,7 @@ class SheetAspects:
         at = 0
         while at < len(words):
             for size in range(min(self._longest, len(words) - at), 0, -1):
-                name = self._by_key.get(match_key(" ".join(words[at : at + size])))
+                name = self._by_key.get(_key(words[at : at + size]))
                 if name is not None:
                     found.append(name)
                     break

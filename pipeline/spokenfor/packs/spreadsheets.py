@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+import re
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -155,7 +156,10 @@ def _read_text(path: Path) -> Table:
         raise InputError(f"{path}: not a text file", "Save the sheet again as CSV in UTF-8")
     if "\x00" in text:
         raise InputError(f"{path}: not a text file", "Save the sheet again as CSV in UTF-8")
-    delimiter = _delimiter(text)
+    said = re.match(r"\ufeff?sep=(.)\r?\n", text)  # how some office programs name the delimiter
+    if said:
+        text = "\n" + text[said.end() :]
+    delimiter = said[1] if said else _delimiter(text)
     try:
         read = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
     except csv.Error as error:
