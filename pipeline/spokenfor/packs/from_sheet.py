@@ -220,9 +220,8 @@ def _component(thing: Thing, identifier: str) -> Component:
 
 def _states(thing: Thing) -> States:
     """The words for how a thing ought to be and for the opposite; none that would be both."""
-    right = [word for row in thing.states for word in row.right]
-    wrong = [word for row in thing.states for word in row.wrong if word not in right]
-    return States(expected=list(dict.fromkeys(right)), adverse=list(dict.fromkeys(wrong)))
+    wrong = [word for word in thing.wrong if word not in thing.right]
+    return States(expected=thing.right, adverse=wrong)
 
 
 def _identifiers(names: Iterable[str]) -> dict[str, str]:

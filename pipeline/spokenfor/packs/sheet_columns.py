@@ -28,8 +28,11 @@ OWN_HEADINGS = {
     "Also said": Holds.ALSO,
     "ATA": Holds.ATA,
     "Required": Holds.REQUIRED,
+    "Right when": Holds.RIGHT,
+    "Wrong when": Holds.WRONG,
 }
-"""The columns of a sheet that is exported from a pack, in order."""
+"""The columns of a sheet that is exported from a pack, in order; sheets of earlier versions lack the last
+two."""
 
 
 @dataclass(frozen=True)
@@ -66,9 +69,10 @@ def _column_number(name: str) -> int:
 def guess_columns(table: Table, sure: bool = True) -> Columns:
     """The columns of a sheet. Raises InputError where none can be the one with the items; not `sure`, that
     column may be left to be said."""
-    if tuple(table.rows[0].cells) == tuple(OWN_HEADINGS):
-        own = {what: at for at, what in enumerate(OWN_HEADINGS.values())}
-        return Columns(own, HeadingRows(0, 0, tuple(OWN_HEADINGS)), literal=True)
+    first = tuple(table.rows[0].cells)
+    if first in (tuple(OWN_HEADINGS), tuple(OWN_HEADINGS)[:-2]):
+        own = {OWN_HEADINGS[heading]: at for at, heading in enumerate(first)}
+        return Columns(own, HeadingRows(0, 0, first), literal=True)
     known = KnownHeadings()
     heading = known.find(table.rows)
     body = table.rows[heading.last + 1 :]

@@ -32,6 +32,8 @@ class Holds(StrEnum):
     UNIT = "unit"
     ALSO = "also"
     ATA = "ata"
+    RIGHT = "right"
+    WRONG = "wrong"
     REQUIRED = "required"
     OPTIONAL = "optional"
     NONE = "none"

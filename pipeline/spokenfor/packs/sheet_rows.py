@@ -37,6 +37,8 @@ class ItemRow:
     unit: str
     also: str
     ata: str
+    right: str
+    wrong: str
     required: bool
 
 
@@ -129,5 +131,7 @@ def _item(row: Row, columns: Columns, zone: str, item: str) -> ItemRow:
         unit=cells[Holds.UNIT],
         also=cells[Holds.ALSO],
         ata=cells[Holds.ATA],
+        right=cells[Holds.RIGHT],
+        wrong=cells[Holds.WRONG],
         required=not optional,
     )

@@ -54,6 +54,7 @@ class SheetWords:
         source = YamlFile(vocabulary_root() / "common" / "abbreviations.yaml")
         rows = TypeAdapter(list[Abbreviation]).validate_python(source.data)
         self._long = {_bare(short): row.long for row in rows for short in row.short}
+        self._searched = re.compile(r"(?<![\w.])([A-Za-z][A-Za-z']{1,5})\.(?!\w)")
 
     def spelled_out(self, text: str) -> str:
         """A text with its short forms spelled out, in lower case but for letters spoken one by one."""
@@ -66,6 +67,14 @@ class SheetWords:
         )
         shouting = text.upper() == text
         return " ".join(_SHORT_TOKEN.sub(lambda one: self._word(one[0], shouting), text).split())
+
+    def unknown(self, text: str) -> list[str]:
+        """Words of a text that end in a full stop, are no known short form and stand in no dictionary."""
+        return [
+            one[0]
+            for one in self._searched.finditer(text)
+            if _bare(one[1]) not in self._long and not in_dictionary(one[1].lower())
+        ]
 
     def _word(self, token: str, shouting: bool) -> str:
         known = self._long.get(_bare(token))
