@@ -40,6 +40,7 @@ def copy_pack(
             _change_head(whole / "pack.yaml", name, driver_side)
             if common or (own_common and not beside.exists()):
                 shutil.copytree(pack.common, Path(made) / "common")
+                _own_schemas(Path(made) / "common")
             load_pack(str(whole))
             if (Path(made) / "common").exists():
                 shutil.move(str(Path(made) / "common"), beside)
@@ -56,7 +57,7 @@ def copy_pack(
 def _own_schemas(folder: Path) -> None:
     """Puts the schemas beside the pack and has the first line of each file name them there."""
     (folder / ".schema").mkdir(exist_ok=True)
-    for name, text in schema_files().items():
+    for name, text in schema_files(common=True).items():
         (folder / ".schema" / name).write_text(text, encoding="utf-8")
     for path in [*folder.glob("*.yaml"), *(folder / "components").glob("*.yaml")]:
         text = path.read_text(encoding="utf-8")
