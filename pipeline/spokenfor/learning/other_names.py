@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from spokenfor.packs.schema import Cue, CueCategory
-from spokenfor.packs.terms import Term, TermKind
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import CueWords, Term, TermKind
 from spokenfor.packs.wording import singular, split_tokens, words_of
 
 _LONGEST_NAME = 4
@@ -27,7 +27,7 @@ _SMALL = _VERBS | frozenset(
 def other_name(
     heard: str,
     terms: Mapping[TermKind, Mapping[str, Term]],
-    cues: Mapping[tuple[str, ...], Sequence[Cue]],
+    cues: CueWords,
 ) -> str | None:
     """The one run of words of a passage that could be a name: neither a term of the pack, nor a phrase of
     speech (but for parts of things), nor a small word. None where a thing is named in it, or where several runs
@@ -44,7 +44,7 @@ def other_name(
             if key in terms[TermKind.COMPONENT]:
                 return None
             words = tuple(words_of(" ".join(tokens[run])))
-            phrases = [cue for cue in cues.get(words, ()) if cue.category is not CueCategory.PART]
+            phrases = [cue for cue in cues.of(words) if cue.category is not CueCategory.PART]
             if phrases or any(key in of_kind for of_kind in terms.values()):
                 free[run] = [False] * size
     runs: list[tuple[int, int]] = []

@@ -13,8 +13,7 @@ from spokenfor.learning.other_names import other_name
 from spokenfor.models import Result
 from spokenfor.packs.commonness import word_counts
 from spokenfor.packs.load import Pack
-from spokenfor.packs.schema import Cue
-from spokenfor.packs.terms import Term, TermKind, compile_cues, compile_terms
+from spokenfor.packs.terms import CueWords, Term, TermKind, compile_terms
 from spokenfor.packs.wording import match_key, words_of
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import open_inspection
@@ -92,7 +91,7 @@ def proposals(pack: Pack, decided: Sequence[Decided]) -> list[Proposal]:
     """Proposals, the most often heard first; labels that the component has already are left out."""
     terms = compile_terms(pack)
     components = terms[TermKind.COMPONENT]
-    cues = compile_cues(pack.cues)
+    cues = CueWords(pack.cues)
     items = {item.id: item.component for item in pack.items}
     seen: dict[tuple[str, str, str], list[tuple[Misheard, Passage]]] = {}
     latest = {(one.entry.about.key if one.entry.about else ""): one for one in decided}
@@ -148,15 +147,15 @@ def _refused(
     component: str,
     pack: Pack,
     terms: dict[TermKind, dict[str, Term]],
-    cues: dict[tuple[str, ...], list[Cue]],
+    cues: CueWords,
 ) -> str | None:
     key, words = match_key(heard), words_of(heard)
     for kind, of_kind in terms.items():
         if key in of_kind:
             names = " and ".join(dict.fromkeys(of_kind[key].names))
             return f"it is a label of the {kind.value} {names}"
-    if tuple(words) in cues:
-        return f"it is a phrase that speech uses ({cues[tuple(words)][0].category.value})"
+    if phrases := cues.of(words):
+        return f"it is a phrase that speech uses ({phrases[0].category.value})"
     for word in words:
         position = terms[TermKind.POSITION].get(match_key(word))
         if position is not None and word not in words_of(pack.components[component].prefLabel):

@@ -9,7 +9,7 @@ from itertools import combinations
 from spokenfor.packs.faults import Fault
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import CueCategory, Labelled
-from spokenfor.packs.terms import Term, TermKind, compile_cues
+from spokenfor.packs.terms import CueWords, Term, TermKind
 from spokenfor.packs.variants import repeats, same_words, zone_words
 from spokenfor.packs.wording import match_key, words_of
 from spokenfor.packs.yaml_lines import Place
@@ -88,14 +88,10 @@ def two_kinds(pack: Pack, terms: Compiled) -> Iterator[Fault]:
 def cue_phrases(pack: Pack, terms: Compiled) -> Iterator[Fault]:
     """Names that are a cue phrase of speech.yaml word for word, and would be read as one; those of parts
     and good results give way to a name."""
-    cues = compile_cues(pack.cues)
+    cues = CueWords(cue for cue in pack.cues if cue.category not in _GIVE_WAY)
     for kind in (TermKind.COMPONENT, TermKind.ZONE):
         for term in terms[kind].values():
-            rows = [
-                cue
-                for cue in cues.get(tuple(words_of(term.label)), ())
-                if cue.category not in _GIVE_WAY
-            ]
+            rows = cues.of(words_of(term.label))
             if rows:
                 yield Fault(
                     term_place(pack, term),
