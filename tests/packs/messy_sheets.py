@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from openpyxl import Workbook
 from openpyxl.styles import Font
+from tests.packs.outside_sheets import filled_in
 
 PUMP: list[tuple[str, ...]] = [
     ("Fire pump set FP-3 \u2013 weekly / Feuerl\u00f6schpumpe w\u00f6chentlich",),
@@ -90,13 +90,8 @@ HOIST = """Tower hoist,,,,
 
 def fire_pump(folder: Path) -> Path:
     """An xlsx with two rows of headings, two languages, numbering 1.1, 2.4.1 and notes at the end."""
-    book = Workbook()
-    sheet = book.active
-    assert sheet is not None
+    book, sheet = filled_in(PUMP)
     for at, row in enumerate(PUMP, start=1):
-        for column, text in enumerate(row, start=1):
-            if text:
-                sheet.cell(at, column, text)
         if len(row) == 1:
             sheet.merge_cells(start_row=at, end_row=at, start_column=1, end_column=10)
             sheet.cell(at, 1).font = Font(bold=row[0][1:2] == ".")

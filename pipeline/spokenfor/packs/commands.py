@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -59,7 +60,7 @@ def pack_show(
 def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")]) -> None:
     """Check a pack: every fault by file, line and column, and what may be misheard or mistaken."""
     from spokenfor.packs.faults import PackError
-    from spokenfor.packs.heard import heard_line
+    from spokenfor.packs.heard import read_heard, table_lines
     from spokenfor.packs.lint import lint
     from spokenfor.packs.load import load_pack
 
@@ -76,8 +77,8 @@ def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")])
     remarks = lint(pack)
     for remark in remarks:
         typer.echo(str(remark))
-    if spoken := heard_line(pack):
-        typer.echo(spoken)
+    if heard := read_heard(pack):
+        typer.echo("\n".join(table_lines(heard, "a synthetic voice")))
     typer.echo(f"{path}: no faults, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
 
 
@@ -174,9 +175,13 @@ def _write(table: Table, columns: Columns, head: PackHead, out: Path | None) -> 
     for remark in lint(pack):
         typer.echo(str(remark))
     typer.echo(
-        f"{folder}: {len(pack.zones)} zones, {len(pack.items)} items. See it with: "
+        f"{folder}: {_counted(pack.zones, 'zone')}, {_counted(pack.items, 'item')}. See it with: "
         f"spokenfor pack show {folder}. Use it with: spokenfor check walk.wav --pack {folder}"
     )
+
+
+def _counted(things: Sized, name: str) -> str:
+    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"
 
 
 def _say_doubts(made: FromSheet) -> None:
