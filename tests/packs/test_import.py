@@ -157,6 +157,11 @@ def test_limits_are_read_with_decimal_commas(outside: tuple[str, str, Pack]) -> 
     assert all(limit.example for one in pack.components.values() for limit in one.limits)
 
 
+def test_other_worksheets_are_named(outside: tuple[str, str, Pack]) -> None:
+    name, said, _ = outside
+    assert ("Not read: worksheet 'Contacts'; --worksheet" in said) == (name == "gantry_crane")
+
+
 def test_the_pack_passes_lint(outside: tuple[str, str, Pack]) -> None:
     _, _, pack = outside
     assert [str(remark) for remark in lint(pack)] == []

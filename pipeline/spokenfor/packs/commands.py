@@ -112,6 +112,9 @@ def pack_import(
     columns = said_columns(columns, said, table)
     typer.echo(f"{sheet}, worksheet '{table.worksheet}'. The columns hold:")
     typer.echo("\n".join(column_lines(columns, table)))
+    if table.others:
+        named = ", ".join(f"'{one}'" for one in table.others)
+        typer.echo(f"Not read: worksheet {named}; --worksheet reads another one")
     columns = columns if yes else _confirmed(columns, table)
     head = _head(name or sheet.stem, title or sheet_title(table, columns))
     _write(table, columns, head, out)

@@ -7,7 +7,7 @@ import datetime
 import io
 import re
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -41,12 +41,14 @@ class Row:
 @dataclass(frozen=True)
 class Table:
     """A sheet as rows. `worksheet` is its name in the file; `comma` whether it is written with semicolons
-    between cells, which goes with decimal commas."""
+    between cells, which goes with decimal commas; `others` are worksheets that hold something and were not
+    read."""
 
     file: Path
     worksheet: str
     rows: list[Row]
     comma: bool = False
+    others: tuple[str, ...] = ()
 
 
 def read_table(path: Path, worksheet: str | None = None) -> Table:
@@ -102,7 +104,9 @@ def _read_workbook(path: Path, worksheet: str | None) -> Table:
         for sheet in book.worksheets
         if worksheet in (None, sheet.title)
     ]
-    return max(tables, key=lambda table: sum(len(row.filled) for row in table.rows))
+    fullest = max(tables, key=lambda table: sum(len(row.filled) for row in table.rows))
+    others = [table.worksheet for table in tables if table.rows and table is not fullest]
+    return replace(fullest, others=tuple(others))
 
 
 def _sheet_rows(sheet: Any) -> list[Row]:
