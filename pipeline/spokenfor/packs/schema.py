@@ -11,6 +11,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
 
+from spokenfor.packs.road_sides import BY_DRIVER
+
 Identifier = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Label = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
 Phones = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}[0-2]?( [A-Z]{1,2}[0-2]?)*$")]
@@ -220,17 +222,6 @@ class SheetZone(PackModel):
     lines: list[SheetLine] = Field(min_length=1)
 
 
-# Nearside is the side next to the kerb: left where traffic keeps left, and so where the driver sits on the
-# right; the word is hardly used elsewhere (Oxford dictionary, from memory). Where the driver sits on the left
-# some mean the right by it and some the left, so it is neither there.
-_BESIDE_THE_KERB = (("left", "nearside"), ("right", "offside"))
-_BY_DRIVER: dict[str | None, tuple[tuple[str, str], ...]] = {
-    None: _BESIDE_THE_KERB,
-    "right": (*_BESIDE_THE_KERB, ("right", "driver-side"), ("left", "passenger-side")),
-    "left": (("left", "driver-side"), ("right", "passenger-side")),
-}
-
-
 class PackHead(PackModel):
     """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), on which side
     the driver sits ("driver's side" is neither left nor right where that is not said), and which names that
@@ -249,7 +240,7 @@ class PackHead(PackModel):
     @property
     def same_positions(self) -> list[tuple[str, str]]:
         """Pairs of positions that mean the same: those written, and what nearside and driver's side mean."""
-        return [*self.same_position, *_BY_DRIVER[self.driver_side]]
+        return [*self.same_position, *BY_DRIVER[self.driver_side]]
 
     def meant(self, position: str) -> str:
         """The position that a position id means here: the first of its pair."""
