@@ -10,9 +10,12 @@ from typing import TYPE_CHECKING
 from spokenfor.models import PhotoClock, Result, Transcript
 
 if TYPE_CHECKING:
+    from spacy.language import Language
+
     from spokenfor.packs.load import Pack
 
 Progress = Callable[[str, float, float], None]
+SoFar = Callable[[Result], None]
 
 
 @dataclass(frozen=True)
@@ -35,10 +38,13 @@ class Request:
     photo_clock: PhotoClock | None = None
 
 
-def check(request: Request, progress: Progress | None = None) -> tuple[Result, Transcript]:
+def check(
+    request: Request, progress: Progress | None = None, so_far: SoFar | None = None
+) -> tuple[Result, Transcript]:
     """Hears, reads and holds against the sheet. Raises InputError for anything that cannot be used.
 
-    `progress` is called with the stage in words, seconds of sound done, and seconds in all.
+    `progress` is called with the stage in words, seconds of sound done, and seconds in all; `so_far` now and
+    then with what the words heard so far come to. The result does not depend on either.
     """
     from spokenfor.packs.load import load_pack
 
@@ -47,9 +53,10 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
         from spokenfor.photos.clock import check_started
 
         check_started(request.started, len(request.sounds) or 1)
-    transcript = _transcript(request, pack, progress)
+    filling = _Filling(request, pack, so_far) if so_far is not None else None
+    transcript = _transcript(request, pack, progress, filling)
     if progress is not None:
-        progress("reading", 0.0, 1.0)
+        progress("Reading the words", 0.0, 1.0)
     from spokenfor.coverage.assemble import assemble
     from spokenfor.reading.pipeline import read
 
@@ -58,7 +65,7 @@ def check(request: Request, progress: Progress | None = None) -> tuple[Result, T
     if request.photos:
         _add_photos(request, result, transcript)
     if progress is not None:
-        progress("reading", 1.0, 1.0)
+        progress("Reading the words", 1.0, 1.0)
     return result, transcript
 
 
@@ -78,7 +85,34 @@ def _add_photos(request: Request, result: Result, transcript: Transcript) -> Non
     result.photos = place_photos(files, result.photo_clock, result, transcript)
 
 
-def _transcript(request: Request, pack: Pack, progress: Progress | None) -> Transcript:
+class _Filling:
+    """Reads the words heard so far, each time a twentieth of the recording has been added to them."""
+
+    def __init__(self, request: Request, pack: Pack, tell: SoFar) -> None:
+        self._request, self._pack, self._tell = request, pack, tell
+        self._nlp: Language | None = None
+        self._reached = (-1, 0.0)
+
+    def __call__(self, transcript: Transcript) -> None:
+        if not transcript.segments:
+            return
+        last = transcript.segments[-1]
+        step = transcript.recordings[last.recording].duration / 20
+        recording, seconds = self._reached
+        if last.recording == recording and last.end < seconds + step:
+            return
+        self._reached = last.recording, last.end
+        from spokenfor.coverage.assemble import assemble
+        from spokenfor.reading.pipeline import build, read
+
+        self._nlp = self._nlp or build(self._request.pack)
+        reading = read(transcript, self._request.pack, self._nlp)
+        self._tell(assemble(transcript, reading, self._pack))
+
+
+def _transcript(
+    request: Request, pack: Pack, progress: Progress | None, filling: _Filling | None
+) -> Transcript:
     if request.captions is not None:
         from spokenfor.hearing.captions import caption_transcript
 
@@ -91,4 +125,5 @@ def _transcript(request: Request, pack: Pack, progress: Progress | None) -> Tran
         pack=pack,
         allow_network=request.allow_network,
         progress=progress,
+        so_far=filling,
     )

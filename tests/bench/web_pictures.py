@@ -16,18 +16,26 @@ from tests.cli.command import piece
 from tests.conftest import ARGUMENTS
 from tests.web.workbench import Workbench
 
+from spokenfor.record.entries import Action
+from spokenfor.record.review import Decision, decide
+from spokenfor.record.seal import Seal, seal
 from spokenfor.samples import sample_sounds
 
 IMAGES = Path(__file__).resolve().parents[2] / "docs/images"
-WALKS = (("skipped-zone", "R-07", "A. Engineer"), ("trainee", "R-07", "B. Learner"))
+WALKS = (
+    ("skipped-zone", "R-07", "A. Engineer"),
+    ("trainee", "R-07", "B. Learner"),
+    ("thorough-walk", "R-07", "R. Teacher"),
+)
 MICROPHONE = ("--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream")
 SIZES = {"desktop": (1280, 860), "phone": (390, 844)}
 LARGEST = 200_000
 PICTURES = (
-    ("first", "desktop", "light"),
-    ("first", "desktop", "dark"),
-    ("first", "phone", "light"),
-    ("first", "phone", "dark"),
+    ("list", "desktop", "light"),
+    ("overview", "desktop", "light"),
+    ("overview", "desktop", "dark"),
+    ("overview", "phone", "light"),
+    ("overview", "phone", "dark"),
     ("recording", "phone", "light"),
     ("review", "desktop", "dark"),
     ("review", "phone", "light"),
@@ -35,8 +43,14 @@ PICTURES = (
     ("transcript", "phone", "dark"),
     ("walk", "desktop", "light"),
     ("compare", "desktop", "light"),
+    ("training", "desktop", "dark"),
+    ("feedback", "phone", "light"),
     ("search", "desktop", "dark"),
+    ("verify", "desktop", "light"),
+    ("log", "phone", "dark"),
+    ("checking", "desktop", "light"),  # last: it leaves another inspection
 )
+OF_A_BAG = {"verify", "log"}
 
 
 def main(folder: Path) -> None:
@@ -52,9 +66,12 @@ def main(folder: Path) -> None:
             browser = playwright.chromium.launch(
                 executable_path=shutil.which("chromium"), args=[*ARGUMENTS, *MICROPHONE, heard]
             )
+            sealed = _sealed(folder, root / walks["A. Engineer"])
             for name, size, scheme in PICTURES:
-                _take(browser, bench, walks, name, size, scheme)
+                of = sealed if name in OF_A_BAG else bench
+                _take(browser, of, walks, name, size, scheme)
             browser.close()
+            sealed.stop()
     finally:
         bench.stop()
 
@@ -77,13 +94,44 @@ def _check(bench: Workbench) -> dict[str, str]:
     return _walks(bench)
 
 
+def _sealed(folder: Path, inspection: Path) -> Workbench:
+    """The bag of an inspection in which a person decided, served apart."""
+    root = folder / "sealed"
+    shutil.rmtree(root, ignore_errors=True)
+    one = Path(shutil.copytree(inspection, root / "r07"))
+    by = "A. Engineer"
+    decide(one, Decision(Action.ACCEPT, "f3", by, "listened: crack, 10 mm"))
+    decide(one, Decision(Action.CORRECT_WORDS, "s1", by, words="Nose cone is good, no dents."))
+    changed = Decision(
+        Action.CHANGE_STATUS, "nose.battery", "B. Inspector", "looked at it", "satisfactory"
+    )
+    decide(one, changed)
+    seal(one, Seal(by, "L-2207", despite="the rest after the night shift"))
+    return Workbench(root)
+
+
+def _to_check(bench: Workbench) -> str:
+    """The page of an inspection that is ready to be checked."""
+    data = {"asset": "R-07", "pack": "helicopter-light-twin", "by": "C. Engineer"}
+    name = bench.post("/inspections", data=data).headers["location"].split("/")[2]
+    for path in sample_sounds("skipped-zone"):
+        bench.send(name, path.name, path.read_bytes())
+    return f"/inspections/{name}/record"
+
+
 def _take(
     browser: Browser, bench: Workbench, walks: dict[str, str], name: str, size: str, scheme: str
 ) -> None:
-    engineer, learner = walks["A. Engineer"], walks["B. Learner"]
+    engineer, learner, teacher = (walks[by] for _, _, by in WALKS)
     address = {
-        "first": f"/inspections/{engineer}",
-        "compare": f"/compare?walk={engineer}&walk={learner}",
+        "list": "/",
+        "overview": f"/inspections/{engineer}",
+        "feedback": f"/inspections/{learner}/feedback",
+        "training": f"/inspections/{learner}/training",
+        "verify": "/bags/r07-sealed/verify",
+        "log": "/bags/r07-sealed/log",
+        "checking": _to_check(bench) if name == "checking" else "",
+        "compare": f"/compare?walk={learner}&reference={teacher}",
         "search": "/search?q=leak*",
         "recording": f"/inspections/{learner}/record",
     }.get(name, f"/inspections/{engineer}/{name}")
@@ -105,7 +153,7 @@ def _take(
 
 
 def _prepare(page: Page, name: str) -> None:
-    if name in ("first", "walk"):
+    if name in ("overview", "walk"):
         page.locator("svg.waveform").wait_for(timeout=60_000)
     elif name == "review":
         page.get_by_label("Deciding as").fill("A. Engineer")
@@ -114,6 +162,12 @@ def _prepare(page: Page, name: str) -> None:
         page.locator(".w").nth(25).click()
         page.locator(".w.now").wait_for()
         page.wait_for_timeout(1000)
+    elif name == "checking":
+        page.get_by_role("button", name="Check").click()
+        page.locator("#found-so-far li").nth(2).wait_for(timeout=300_000)
+    elif name in ("training", "log"):
+        page.locator("#zones, #h-log").scroll_into_view_if_needed()
+        page.evaluate("document.querySelector('#zones, #h-log').scrollIntoView()")
     elif name == "recording":
         page.get_by_role("button", name="Record", exact=True).click()
         page.wait_for_timeout(5000)

@@ -13,8 +13,9 @@ import pytest
 from tests.comparing.made_walks import learner, said, write_walk
 
 from spokenfor.comparing import clips
-from spokenfor.comparing.clips import cut_clips, fragment, opus
+from spokenfor.comparing.clips import cut_clips, opus
 from spokenfor.comparing.reading_walks import read_walk
+from spokenfor.comparing.sound_address import fragment
 from spokenfor.comparing.walks import Walk
 from spokenfor.hearing.decode import RATE
 

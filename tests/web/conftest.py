@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -68,8 +69,8 @@ def shared(kept_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterato
     workbench.stop()
 
 
-@pytest.fixture
-def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
+@contextmanager
+def windows(browser: Browser) -> Iterator[Callable[..., Page]]:
     """Opens a workbench in a browser of its own; in the end nothing may have been asked of another
     address, and no script may have complained."""
     contexts: list[BrowserContext] = []
@@ -98,3 +99,10 @@ def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
     assert [url for base, url in seen if not url.startswith((base, "data:", "blob:"))] == []
     refused = ("ERR_CONNECTION", "Failed to load resource")
     assert [one for one in complaints if not any(word in one for word in refused)] == []
+
+
+@pytest.fixture
+def visit(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Windows for one test."""
+    with windows(browser) as open_page:
+        yield open_page

@@ -60,7 +60,7 @@ def test_a_bag_is_opened_read_only_and_verified(visit, archive: Workbench):
     expect(log).to_contain_text("heard it again")
     expect(log).to_contain_text("Nose cone, sound and secure.")
     expect(page.locator("#repairs")).to_contain_text("No stone")
-    page.get_by_role("link", name="First", exact=True).click()
+    page.get_by_role("link", name="Overview", exact=True).click()
     page.locator("#findings button.play:visible").first.click()
     expect(page.locator("#now")).to_contain_text("Playing")
     page.get_by_role("link", name="Verify", exact=True).click()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -9,9 +10,11 @@ from pathlib import Path
 
 import httpx
 import pytest
+from PIL import Image
 from tests.web.workbench import CAPTIONS, PAGE, Workbench
 
 from spokenfor.record.digests import sha256_of_file
+from spokenfor.samples import sample_sounds
 
 
 def captions(number: int) -> bytes:
@@ -145,3 +148,33 @@ def test_a_child_that_takes_too_much_is_stopped_and_said_so(tmp_path: Path, narr
             failure = apart.submit(asyncio.run, run_child(asked, limits)).result().failure
         assert failure is not None and says in failure.wrong
     assert not list(tmp_path.glob("*.json"))
+
+
+CUT = {
+    "cut.ogg": lambda: sample_sounds("skipped-zone")[0].read_bytes()[:300],
+    "cut.m4a": lambda: b"\0\0\0\x18ftypM4A \0\0\0\0M4A mp42" + bytes(500),
+    "cut.webm": lambda: b"\x1aE\xdf\xa3" + bytes(300),
+    "cut.flac": lambda: b"fLaC" + bytes(60),
+}
+
+
+def test_cut_media_is_kept_and_explained(bench: Workbench):
+    for file, content in CUT.items():
+        name = bench.new()
+        assert bench.send(name, file, content()).status_code == 200
+        told = bench.check(name)
+        assert told["state"] == "failed" and file in told["wrong"] and told["mend"], told
+        kept = bench.root / f".workbench/drafts/{name}/sounds/01/{file}"
+        assert kept.read_bytes() == content()
+        assert not (bench.root / name).exists()
+
+
+def test_a_picture_that_would_fill_the_memory_is_not_opened(bench: Workbench):
+    bomb = io.BytesIO()
+    Image.new("1", (30_000, 30_000)).save(bomb, "PNG")
+    name = bench.new()
+    assert bench.send(name, "bomb.png", bomb.getvalue()).status_code == 200
+    assert bench.send(name, "walk.vtt", captions(0)).status_code == 200
+    assert bench.check(name)["state"] == "done"
+    report = json.loads((bench.root / name / "report.json").read_text())
+    assert [one["file"] for one in report["photos"]] == ["bomb.png"]

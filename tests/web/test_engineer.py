@@ -22,13 +22,22 @@ def until(page: Page, condition: str, steps: int = 200) -> None:
     raise AssertionError(f"never came true: {condition}")
 
 
+# What the page of a check showed of the sheet, however short it stood there.
+WATCH = """new MutationObserver(() => {
+  const filling = document.getElementById("filling");
+  if (filling && !filling.hidden) sessionStorage.setItem("seen", filling.textContent);
+}).observe(document, { subtree: true, childList: true, characterData: true });"""
+
+
 def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     page = visit(bench)
+    page.add_init_script(WATCH)
     page.get_by_role("link", name="New inspection").click()
     page.get_by_label("Asset").fill("R-11")
     page.get_by_label("Your name").fill(BY)
     page.get_by_role("button", name="Start").click()
 
+    expect(page.locator("#to-say summary")).to_have_text("What the sheet asks for 200")
     page.get_by_role("button", name="Record", exact=True).click()
     expect(page.locator("#rec-state")).to_have_text("Recording")
     until(page, "document.getElementById('level').value > 0.3")
@@ -37,13 +46,15 @@ def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     page.get_by_role("button", name="Pause").click()
     expect(page.locator("#rec-state")).to_have_text("Paused")
     page.get_by_role("button", name="Go on").click()
-    page.wait_for_timeout(3000)
+    page.wait_for_timeout(1500)
     page.get_by_role("button", name="End").click()
     expect(page.locator("#sounds li")).to_contain_text("recorded-01.webm")
 
     page.get_by_role("button", name="Check").click()
     expect(page.get_by_role("heading", name="Being checked")).to_be_visible()
     page.wait_for_url(lambda url: not url.endswith("/record"), timeout=90_000)
+    seen = page.evaluate("sessionStorage.getItem('seen')")
+    assert "of 200 required items covered" in seen and "nose section" in seen
     expect(page.locator("h1")).to_have_text("R-11")
     expect(page.locator("#sheet .line.satisfactory").first).to_be_visible()
     folder = next(one for one in bench.root.iterdir() if "R-11" in one.name)
@@ -66,6 +77,24 @@ def test_record_check_review_with_keys_and_seal(visit, bench: Workbench):
     expect(page.get_by_text("Sealed bag, read only")).to_be_visible()
     page.get_by_role("link", name="Verify", exact=True).click()
     expect(page.locator(".verdict").first).to_contain_text("As it was sealed")
+
+
+def test_a_recording_goes_on_over_a_restart_of_the_workbench(visit, bench: Workbench):
+    name = bench.new()
+    page = visit(bench, f"/inspections/{name}/record")
+    page.get_by_role("button", name="Record", exact=True).click()
+    expect(page.locator("#rec-stored")).to_contain_text("stored")
+    bench.kill()
+    expect(page.locator("#rec-stored")).to_contain_text("does not answer")
+    bench.command = ("serve", str(bench.root), "--port", bench.port)
+    bench.start()
+    expect(page.locator("#rec-stored")).to_contain_text("started again")
+    page.context.new_page().goto(bench.entrance)
+    expect(page.locator("#rec-stored")).to_contain_text("pieces stored")
+    page.get_by_role("button", name="End").click()
+    expect(page.locator("#sounds li")).to_contain_text("recorded-01.webm")
+    stored = bench.root / f".workbench/drafts/{name}/sounds/01/recorded-01.webm"
+    assert stored.read_bytes().startswith(b"\x1aE\xdf\xa3")
 
 
 def test_decisions_are_taken_with_keys_alone(visit, bench: Workbench):
@@ -101,9 +130,6 @@ def test_decisions_are_taken_with_keys_alone(visit, bench: Workbench):
     expect(page.locator("table").first).to_contain_text("heard it again")
     reviewed = bench.root / "r07/reviewed.html"
     bench.until(lambda: reviewed.exists() and "heard it again" in reviewed.read_text())
-
-
-# ( / "r07/reviewed.html").read_text())
 
 
 def test_two_people_deciding_at_once_are_told(visit, bench: Workbench):
@@ -159,6 +185,8 @@ def test_files_are_dropped_and_a_broken_one_is_explained(visit, bench: Workbench
 def test_a_second_recording_is_added_to_what_was_checked(visit, bench: Workbench, narration):
     page = visit(bench, "/inspections/r07")
     page.get_by_role("link", name="Add a recording").click()
+    expect(page.locator("#to-say summary")).to_contain_text("Not covered yet")
+    assert page.locator("#to-say li").count() > 1
     twin = {
         "name": "again.wav",
         "mimeType": "audio/wav",

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 import pytest
-from tests.web.workbench import PAGE, Workbench
+from tests.web.workbench import CAPTIONS, PAGE, Workbench
 
 
 @pytest.fixture
@@ -59,3 +59,16 @@ def test_names_that_are_no_plain_ids_can_be_opened(bench: Workbench):
 def test_the_list_is_narrowed(bench: Workbench):
     assert "Nothing fits" in bench.client.get("/", params={"q": "R-99"}, headers=PAGE).text
     assert "R-07" in bench.client.get("/", params={"q": "r-07 voice"}, headers=PAGE).text
+
+
+def test_the_row_of_a_check_and_of_a_decision_is_there_at_once(bench: Workbench):
+    name = bench.new("R-21")
+    assert bench.send(name, "walk.vtt", CAPTIONS.encode()).status_code == 200
+    assert bench.check(name)["state"] == "done"
+    row = bench.client.get("/", params={"q": "r-21"}, headers=PAGE).text
+    assert "1 defect, 0 remarks" in row and "R-21" in row
+    change = {"action": "change_status", "subject": "f1", "status": "remark", "by": "A. Engineer"}
+    answer = bench.post(f"/inspections/{name}/decisions", data=change | {"why": "seen again"})
+    assert answer.status_code == 200, answer.text
+    row = bench.client.get("/", params={"q": "r-21"}, headers=PAGE).text
+    assert "0 defects, 1 remark" in row

@@ -33,7 +33,7 @@ def test_two_starts_have_two_tokens(tmp_path: Path):
 
 def test_one_inspection_is_no_folder_of_inspections(kept_once: Path, tmp_path: Path):
     run = spokenfor("serve", kept_once, "--port", "0", folder=tmp_path)
-    assert_one_line(run, "is one inspection. Give the folder that holds it")
+    assert_one_line(run, "is one inspection. Review it with spokenfor review, or give")
 
 
 def test_a_port_in_use_is_said(tmp_path: Path):

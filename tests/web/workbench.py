@@ -28,24 +28,15 @@ Left main gear. Left brake line is leaking.
 class Workbench:
     """One served folder; can be killed and started again."""
 
-    def __init__(self, root: Path, *options: str) -> None:
+    def __init__(self, root: Path, *command: str) -> None:
         self.root = root
-        self.options = options
+        self.command = command or ("serve", str(root), "--port", "0")
         self.start()
 
     def start(self) -> None:
         proxies = dict.fromkeys(("HTTP_PROXY", "HTTPS_PROXY", "http_proxy", "https_proxy"), NOWHERE)
         self.process = subprocess.Popen(
-            [
-                sys.executable,
-                "-m",
-                "spokenfor",
-                "serve",
-                str(self.root),
-                "--port",
-                "0",
-                *self.options,
-            ],
+            [sys.executable, "-m", "spokenfor", *self.command],
             env=os.environ
             | proxies
             | {
@@ -66,12 +57,13 @@ class Workbench:
             said += line
         self.entrance = re.search(r"http://\S+", said)[0]  # type: ignore[index]
         self.base, self.token = self.entrance.split("/?token=")
+        self.port = self.base.rpartition(":")[2]
         self.client = httpx.Client(base_url=self.base, timeout=30)
         self.until(lambda: self.client.get("/", params={"token": self.token}).status_code == 303)
         self.csrf = self.read_csrf()
 
     def read_csrf(self) -> str:
-        text = self.client.get("/", headers=PAGE).text
+        text = self.client.get("/", headers=PAGE, follow_redirects=True).text
         return re.search(r'name="csrf" content="([^"]+)"', text)[1]  # type: ignore[index]
 
     def kill(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from spokenfor.comparing.clips import Sound
+from spokenfor.comparing.sound_address import Sound
 from spokenfor.comparing.walks import Walk
 from spokenfor.models import Evidence
 

@@ -2,45 +2,30 @@
 
 Cut into the page, as short Opus clips in data: addresses: a page of feedback is one file that a trainer mails
 or a trainee opens on a phone, and the recording does not come with it. (Where the sound stays beside the
-page, as in the workbench, a media fragment does the same: `fragment`.)
+page, as in the workbench, a media fragment does the same: `sound_address.fragment`.)
 """
 
 from __future__ import annotations
 
 import base64
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from pathlib import Path
 
 import av
 import numpy as np
 import numpy.typing as npt
 
+from spokenfor.comparing.sound_address import PAD, Sound
 from spokenfor.comparing.walks import Walk
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode
 from spokenfor.models import Evidence
 
-PAD = 0.3
-"""Seconds of sound before and after the words, as in report.html."""
-
 LONGEST = 30.0
 CLIPS_AT_MOST = 3_000_000
 """Bytes of all clips of a page together (as EMBED_AT_MOST of the report); those beyond it are left out."""
 BIT_RATE = 24_000
-
-Sound = Callable[[Walk, Evidence], str | None]
-"""Gives the address of the sound behind a passage; None where there is none."""
-
-
-def no_sound(walk: Walk, said: Evidence) -> str | None:
-    """For pages without sound."""
-    return None
-
-
-def fragment(address: str, said: Evidence) -> str:
-    """The seconds of a passage of the recording at an address (W3C Media Fragments URI 1.0, section 4.2.1)."""
-    return f"{address}#t={max(0.0, said.start - PAD):.2f},{said.end + PAD:.2f}"
 
 
 def cut_clips(passages: Iterable[tuple[Walk, Evidence]]) -> Sound:

@@ -52,18 +52,21 @@ class Comparison:
                 f"The walks are of different machines ({listed(assets)}): what was found on one need not be "
                 "there on another."
             )
+        alone = len(walks) == 1
         for walk in walks:
             if walk.reviewers:
                 made = counted(len(walk.decided_by), "decision")
                 lines.append(
-                    f"Reviewed by {listed(walk.reviewers)}: {walk.called}, {made}. What they decided outranks "
-                    "what was proposed, and it says so beside each."
+                    f"Reviewed by {listed(walk.reviewers)}: {'this walk' if alone else walk.called}, {made}. "
+                    "What they decided outranks what was proposed, and it says so beside each."
                 )
         unreviewed = [walk.called for walk in walks if not walk.reviewers]
         if unreviewed:
+            which = "this walk" if alone else listed(unreviewed)
+            them = "them" if len(unreviewed) > 1 else "it"
             lines.append(
-                f"Not reviewed: {listed(unreviewed)}. What is shown of it was proposed from the sound: "
-                "listen before you rely on it."
+                f"Not reviewed: {which}. What is shown of {them} was proposed from the sound: listen before "
+                "you rely on it."
             )
         return lines
 

@@ -6,10 +6,13 @@ unscaled; y in pixels.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from spokenfor.comparing.comparison import Comparison
 from spokenfor.comparing.walks import Walk
+from spokenfor.models import Unheard
+from spokenfor.reporting.timeline import Span
 from spokenfor.reporting.wording import clock, counted, day_and_time
 
 ROW_HEIGHT = 26
@@ -69,7 +72,8 @@ def lanes(comparison: Comparison) -> Lanes | None:
     if longest <= 0:
         return None
     height = LANE_HEAD + LANE_HEIGHT * len(walks) + LANE_FOOT
-    rows, bars, marks = [], [], []
+    rows, marks = [], []
+    bars: list[Bar] = []
     for place, zone in enumerate(comparison.sheet.zones):
         rows.append(Lane(zone.name, place * height, height))
         for line, walk in enumerate(walks):
@@ -81,27 +85,46 @@ def lanes(comparison: Comparison) -> Lanes | None:
     return Lanes(rows, bars, marks, ticks)
 
 
-def _bars(walk: Walk, zone: str, name: str, y: int, longest: float) -> list[Bar]:
+def _bars(walk: Walk, zone: str, name: str, y: int, longest: float) -> Iterator[Bar]:
     stay = walk.zones.get(zone)
-    spans = [(one, False) for one in (stay.visits if stay else [])]
-    spans += [
-        (one, True)  # type: ignore[misc]
-        for one in walk.result.unheard
-        if not one.zones or zone in one.zones
-    ]
-    return [
-        Bar(
-            x := _percent(walk.timeline.place(one.recording, one.start), longest),
-            max(
-                round(_percent(walk.timeline.place(one.recording, one.end), longest) - x, 2),
-                _NARROWEST,
-            ),
-            y,
-            f"{walk.called}, {name}, {walk.timeline.passage(one).span}{', unheard' if unheard else ''}",
-            unheard,
-        )
-        for one, unheard in spans
-    ]
+    for one in stay.visits if stay else ():
+        yield _bar(walk, [one], name, y, longest)
+    unheard = [one for one in walk.result.unheard if not one.zones or zone in one.zones]
+    for several in _side_by_side(walk, unheard, longest):
+        yield _bar(walk, several, name, y, longest, unheard=True)
+
+
+def _bar(
+    walk: Walk, spans: Sequence[Span], name: str, y: int, longest: float, unheard: bool = False
+) -> Bar:
+    first, last = spans[0], spans[-1]
+    x = _percent(walk.timeline.place(first.recording, first.start), longest)
+    end = _percent(walk.timeline.place(last.recording, last.end), longest)
+    when = walk.timeline.passage(first).span
+    if len(spans) > 1:
+        begins, ends = (walk.timeline.passage(one).begins for one in (first, last))
+        when = f"{counted(len(spans), 'stretch', 'stretches')} between {begins} and {ends}"
+    title = f"{walk.called}, {name}, {when}{', unheard' if unheard else ''}"
+    return Bar(x, max(round(end - x, 2), _NARROWEST), y, title, unheard)
+
+
+def _side_by_side(
+    walk: Walk, spans: Sequence[Unheard], longest: float
+) -> Iterator[Sequence[Unheard]]:
+    """Stretches in time order, those together that no drawing could tell apart."""
+    some: list[Unheard] = []
+    for one in spans:
+        x = _percent(walk.timeline.place(one.recording, one.start), longest)
+        if (
+            some
+            and x - _percent(walk.timeline.place(some[-1].recording, some[-1].end), longest)
+            > _NARROWEST
+        ):
+            yield some
+            some = []
+        some.append(one)
+    if some:
+        yield some
 
 
 @dataclass(frozen=True)

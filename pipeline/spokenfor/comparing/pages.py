@@ -12,11 +12,11 @@ from markupsafe import Markup
 
 from spokenfor import CAUTIONS
 from spokenfor.comparing.clip_list import ClipList
-from spokenfor.comparing.clips import Sound, no_sound
 from spokenfor.comparing.comparison import Comparison
 from spokenfor.comparing.drawings import lanes, progress_plot, slopes
 from spokenfor.comparing.feedback import feedback
 from spokenfor.comparing.progress import Person
+from spokenfor.comparing.sound_address import Sound, no_sound
 from spokenfor.comparing.wording_remarks import HABIT_WORDS
 from spokenfor.reporting.environment import environment, report_style, with_printing
 from spokenfor.reporting.policy import policy_hash

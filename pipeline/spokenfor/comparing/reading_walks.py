@@ -21,6 +21,7 @@ from spokenfor.record.folder import (
     open_inspection,
     read_inspection,
 )
+from spokenfor.record.outcome import Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.record.subjects import all_evidence
 from spokenfor.reporting.timeline import Span
@@ -49,10 +50,11 @@ def read_walk(path: Path, sounds: Sequence[Path] = ()) -> Walk:
     return Walk(source=path, result=result, sounds=_found(result, [folder, *sounds]))
 
 
-def walk_of(inspection: Inspection, source: Path) -> Walk:
-    """The walk of an inspection that is open. Raises InputError for times outside its recordings."""
+def walk_of(inspection: Inspection, source: Path, state: Reviewed | None = None) -> Walk:
+    """The walk of an inspection that is open, its review in `state` where that was derived already. Raises
+    InputError for times outside its recordings."""
     sound_of = {one.sha256: inspection.folder / one.path for one in inspection.settings.recordings}
-    state = reviewed(inspection.result, inspection.log.entries)
+    state = state or reviewed(inspection.result, inspection.log.entries)
     _check(state.result, source)
     by = {entry.number: entry.by for entry in inspection.log.entries}
     return Walk(

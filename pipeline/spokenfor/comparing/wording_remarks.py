@@ -115,13 +115,12 @@ def _of_nothing(walk: Walk) -> Iterator[Evidence]:
     """Sentences that praise, during which nothing was said of any part; needs the transcript."""
     spoken = [one.evidence for one in walk.result.statements]
     for sentence in _sentences(walk):
-        covered = any(
+        if _holds(sentence.text, _vague("of_nothing")) and not any(
             one.recording == sentence.recording
             and one.start < sentence.end
             and sentence.start < one.end
             for one in spoken
-        )
-        if not covered and _holds(sentence.text, _vague("of_nothing")):
+        ):
             yield sentence
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from spokenfor.comparing.clips import cut_clips, no_sound
+from spokenfor.comparing.clips import cut_clips
 from spokenfor.comparing.comparison import Comparison
 from spokenfor.comparing.pages import comparison_html, feedback_html
 from spokenfor.comparing.progress import Person
+from spokenfor.comparing.sound_address import no_sound
 from spokenfor.comparing.tables import comparison_csv
 from spokenfor.comparing.walks import Walk
 from spokenfor.errors import InputError

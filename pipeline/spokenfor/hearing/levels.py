@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -144,11 +145,18 @@ def drowned(levels: Levels) -> list[tuple[float, float]]:
     limit = quiet_room if levels.speech is None else levels.speech * under_speech
     width = np.ones(int(SHORTEST_DROWNED * RATE) // FRAME)
     apart = ~levels.near_speech
-    noise = np.convolve(levels.power * apart, width, mode="same")
-    counted = np.maximum(np.convolve(apart, width, mode="same"), 1)
+    noise = _around(levels.power * apart, width)
+    counted = np.maximum(_around(apart, width), 1)
     loud = apart & (noise / counted >= limit)
     reach = np.ones(2 * (int(SOFT_EDGE * RATE) // FRAME) + 1)
-    loud = np.concatenate([[False], np.convolve(loud, reach, mode="same") > 0.5, [False]])
+    loud = np.concatenate([[False], _around(loud, reach) > 0.5, [False]])
     edges = np.flatnonzero(np.diff(loud.astype(np.int8)))
     seconds = edges.reshape(-1, 2) * FRAME / RATE
     return [(float(a), float(b)) for a, b in seconds if b - a >= SHORTEST_DROWNED]
+
+
+def _around(values: npt.NDArray[Any], width: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """Sums over the neighbours of each value; unlike numpy's mode "same", also of fewer values than `width`."""
+    first = (len(width) - 1) // 2
+    sums: npt.NDArray[np.float64] = np.convolve(values, width)[first : first + len(values)]
+    return sums

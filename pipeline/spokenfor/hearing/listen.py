@@ -9,7 +9,7 @@ from pathlib import Path
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode, file_sha256
 from spokenfor.hearing.dropouts import dropouts
-from spokenfor.hearing.gaps import Understanding, hear_gaps
+from spokenfor.hearing.gaps import Understanding, Understood, hear_gaps
 from spokenfor.hearing.ledger import ledger
 from spokenfor.hearing.levels import drowned, measure
 from spokenfor.hearing.quality import quality
@@ -31,6 +31,8 @@ from spokenfor.packs.load import Pack
 
 Progress = Callable[[str, float, float], None]
 """Told what is being done, seconds of sound done, and seconds in all."""
+SoFar = Callable[[Transcript], None]
+"""Given the words so far, while the rest is still being heard: without ledger, proofs and sound quality."""
 
 
 def hear(
@@ -40,6 +42,7 @@ def hear(
     pack: Pack | None = None,
     allow_network: bool = False,
     progress: Progress | None = None,
+    so_far: SoFar | None = None,
 ) -> Transcript:
     """Decode sound files, transcribe them, and account for every second of them; with a `pack`, also
     ask the sound where its terms may have been misheard (second hearing).
@@ -53,6 +56,7 @@ def hear(
         file_sha256(path)
     tell = progress or _silent
     weights = resolve(model, allow_network=allow_network)
+    identity = Identity(name=weights.name, sha256=weights.sha256)
     recogniser: Recogniser | None = None
     recordings: list[Recording] = []
     heard: list[Segment] = []
@@ -63,7 +67,13 @@ def hear(
         tell(f"Reading {path.name}", 0.0, 1.0)
         sound = decode(path)
         recogniser = recogniser or Recogniser(weights)
-        one = hear_one(recogniser, sound, index, tell, terms)
+        before = Transcript(
+            recordings=[*recordings, _described(sound)],
+            segments=heard,
+            ledger=[],
+            model=identity,
+        )
+        one = hear_one(recogniser, sound, index, tell, terms, _on_top_of(before, so_far))
         recordings.append(one.recording)
         proofs += [
             proof.model_copy(update={"segment": proof.segment + len(heard)}) for proof in one.proofs
@@ -74,7 +84,7 @@ def hear(
         recordings=recordings,
         segments=heard,
         ledger=entries,
-        model=Identity(name=weights.name, sha256=weights.sha256),
+        model=identity,
         proofs=proofs if terms is not None else None,
     )
 
@@ -95,9 +105,10 @@ def hear_one(
     index: int,
     progress: Progress,
     terms: Terms | None = None,
+    words: Callable[[list[Segment]], None] | None = None,
 ) -> OneRecording:
     """Transcribe and account for one decoded recording, number `index` of its inspection; with `terms`,
-    ask the sound about them."""
+    ask the sound about them. `words` is given all segments found so far, window by window."""
     gain, speech, grouped = _speech(sound)
     total = sum(end - start for window in grouped for start, end in window) / RATE
     done = [0.0]
@@ -107,15 +118,17 @@ def hear_one(
     progress(stage, 0.0, total)
     second = SecondHearing(recogniser.scorer(), terms) if terms is not None else None
     understand = Understanding(index, second)
-    heard = list(
-        recogniser.hear(
-            sound.samples,
-            grouped,
-            gain,
-            understand,
-            lambda count: progress(stage, done[count], total),
-        )
-    )
+    heard: list[Understood] = []
+    for understood in recogniser.hear(
+        sound.samples,
+        grouped,
+        gain,
+        understand,
+        lambda count: progress(stage, done[count], total),
+    ):
+        heard.append(understood)
+        if words is not None:
+            words([segment for one in heard for segment in one.segments])
     loops = [
         (start / RATE, end / RATE)
         for window, one in zip(grouped, heard, strict=True)
@@ -135,14 +148,8 @@ def account(
     """The recording's entry and its sound ledger, given the words and the speech found in it."""
     silent = dropouts(sound.samples)
     levels = measure(sound, speech, sound.missing + silent)
-    recording = Recording(
-        file=sound.file,
-        sha256=sound.sha256,
-        duration=round(sound.duration, 2),
-        sample_rate=sound.sample_rate,
-        channels=sound.channels,
-        quality=quality(sound, levels, speech, silent),
-    )
+    recording = _described(sound)
+    recording.quality = quality(sound, levels, speech, silent)
     entries = ledger(
         index,
         recording.duration,
@@ -153,6 +160,24 @@ def account(
         sound.missing + silent,
     )
     return recording, entries
+
+
+def _on_top_of(before: Transcript, so_far: SoFar | None) -> Callable[[list[Segment]], None] | None:
+    """Tells the segments of the recording being heard after those of the ones before it."""
+    if so_far is None:
+        return None
+    segments = list(before.segments)
+    return lambda found: so_far(before.model_copy(update={"segments": [*segments, *found]}))
+
+
+def _described(sound: Sound) -> Recording:
+    return Recording(
+        file=sound.file,
+        sha256=sound.sha256,
+        duration=round(sound.duration, 2),
+        sample_rate=sound.sample_rate,
+        channels=sound.channels,
+    )
 
 
 def find_speech(sound: Sound) -> list[Stretch]:

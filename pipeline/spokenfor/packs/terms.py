@@ -158,16 +158,20 @@ def compile_cues(cues: Iterable[Cue]) -> dict[tuple[str, ...], list[Cue]]:
     """Cues by the word sequences that their phrases stand for (`a|b` alternatives, `?` optional)."""
     compiled: dict[tuple[str, ...], list[Cue]] = defaultdict(list)
     for cue in cues:
-        choices: list[list[tuple[str, ...]]] = []
-        for part in cue.phrase.split():
-            optional = part.endswith("?")
-            words = [(normal(word),) for word in part.rstrip("?").split("|")]
-            choices.append([*words, ()] if optional else list(words))
-        for chosen in product(*choices):
-            words_said = tuple(word for part in chosen for word in part)
+        for chosen in product(*phrase_choices(cue.phrase)):
+            words_said = tuple(word for word in chosen if word)
             if words_said:
                 compiled[words_said].append(cue)
     return dict(compiled)
+
+
+def phrase_choices(phrase: str) -> list[list[str]]:
+    """The normal words that may stand at each place of a cue phrase, "" where the place may be left out."""
+    places = []
+    for part in phrase.split():
+        words = [normal(word) for word in part.rstrip("?").split("|")]
+        places.append([*words, ""] if part.endswith("?") else words)
+    return places
 
 
 def label_words(term: Term) -> int:

@@ -7,10 +7,10 @@ mast *for now*"). Contractions are matched as the words they stand for.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any
+from dataclasses import dataclass, replace
 
 from spokenfor.packs.schema import Cue
-from spokenfor.packs.terms import compile_cues
+from spokenfor.packs.terms import phrase_choices
 from spokenfor.reading.contractions import spread
 
 # A phrase that stands at the tokens start..end (end not included), and by layer the cues it may be.
@@ -18,25 +18,77 @@ Match = tuple[int, int, dict[str, list[Cue]]]
 # Tokens of a sentence with the words that they stand for.
 Said = list[tuple[int, tuple[str, ...]]]
 
-_END = ""
 _GAP = "*"
 _WIDEST_GAP = 6
 # Words that a phrase may have inside it and that say nothing.
 _HUMMED = {"er", "erm", "um", "uh", "ah", "mm"}
 
 
+@dataclass(frozen=True)
+class _State:
+    """How far one phrase is: its number, the next place, what is left of a contraction, the words so far."""
+
+    cue: int
+    place: int = 0
+    rest: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+
+
+class _Node:
+    """What may follow some words, and which cues they are. A node is made when a sentence first gets there:
+    the phrases written out are some 300,000, of which a walk says a few hundred."""
+
+    def __init__(self, phrases: Phrases, states: Iterable[_State]) -> None:
+        self._phrases = phrases
+        self._made: dict[str, _Node] = {}
+        self._steps: dict[str, dict[_State, None]] = {}
+        done: dict[tuple[str, ...], set[int]] = {}
+        for state in states:
+            self._expand(state, done)
+        # As if every phrase were written out, one cue after the other.
+        several = sorted(sorted(one) for one in done.values())
+        self.ends = phrases.by_layer(dict.fromkeys(cue for one in several for cue in one))
+
+    def after(self, word: str) -> _Node | None:
+        """The node that a word leads to, None where no phrase goes on with it."""
+        if word not in self._made and word in self._steps:
+            self._made[word] = _Node(self._phrases, self._steps.pop(word))
+        return self._made.get(word)
+
+    def _expand(self, state: _State, done: dict[tuple[str, ...], set[int]]) -> None:
+        places = self._phrases.places[state.cue]
+        if state.rest:
+            self._step(state.rest, state.cue, state.place, state.words)
+        elif state.place == len(places):
+            done.setdefault(state.words, set()).add(state.cue)
+        else:
+            for word in places[state.place]:
+                if word:
+                    words = (*state.words, word)
+                    self._step(spread(word), state.cue, state.place + 1, words)
+                else:
+                    self._expand(replace(state, place=state.place + 1), done)
+
+    def _step(self, parts: tuple[str, ...], cue: int, place: int, words: tuple[str, ...]) -> None:
+        following = _State(cue, place, parts[1:], words)
+        self._steps.setdefault(parts[0], {})[following] = None
+
+
 class Phrases:
     """All cue phrases of a pack; `layer` names the layer of a cue."""
 
     def __init__(self, cues: Iterable[Cue], layer: Callable[[Cue], str]) -> None:
-        self.tree: dict[str, Any] = {}
-        for words, meanings in compile_cues(cues).items():
-            node = self.tree
-            for word in (part for one in words for part in spread(one)):
-                node = node.setdefault(word, {})
-            layers: dict[str, list[Cue]] = node.setdefault(_END, {})
-            for cue in meanings:
-                layers.setdefault(layer(cue), []).append(cue)
+        self._cues = list(cues)
+        self._layer = layer
+        self.places = [phrase_choices(cue.phrase) for cue in self._cues]
+        self._start = _Node(self, map(_State, range(len(self._cues))))
+
+    def by_layer(self, numbers: Iterable[int]) -> dict[str, list[Cue]]:
+        """The cues of these numbers, by their layer."""
+        layers: dict[str, list[Cue]] = {}
+        for cue in (self._cues[number] for number in numbers):
+            layers.setdefault(self._layer(cue), []).append(cue)
+        return layers
 
     def matches(self, keys: list[str], start: int, end: int) -> list[Match]:
         """Every phrase that stands in the tokens start..end; `keys` are the normal words of the Doc."""
@@ -44,7 +96,7 @@ class Phrases:
         found: list[Match] = []
         for number, (at, parts) in enumerate(said):
             for part, word in enumerate(parts):
-                node = self.tree.get(word)
+                node = self._start.after(word)
                 if node is not None:
                     # A verb that hangs on a noun ("tyre's") leaves the noun out of the phrase.
                     begin = at + 1 if part and word != "not" else at
@@ -56,7 +108,7 @@ class Phrases:
         said: Said,
         number: int,
         part: int,
-        node: dict[str, Any],
+        node: _Node,
         start: int,
         found: list[Match],
     ) -> None:
@@ -64,8 +116,8 @@ class Phrases:
         while True:
             at, parts = said[number]
             negated = parts[part + 1 : part + 2] == ("not",)
-            if _END in node and at + 1 > start and not negated:
-                found.append((start, at + 1, node[_END]))
+            if node.ends and at + 1 > start and not negated:
+                found.append((start, at + 1, node.ends))
             part += 1
             if part == len(parts):
                 part, number = 0, number + 1
@@ -75,19 +127,21 @@ class Phrases:
                     number += 1
             if number >= len(said):
                 return
-            if _GAP in node and part == 0:
-                self._leap(said, number, node[_GAP], found)
-            after = node.get(said[number][1][part])
+            gap = node.after(_GAP) if part == 0 else None
+            if gap is not None:
+                self._leap(said, number, gap, found)
+            after = node.after(said[number][1][part])
             if after is None:
                 return
             node = after
 
-    def _leap(self, said: Said, number: int, node: dict[str, Any], found: list[Match]) -> None:
+    def _leap(self, said: Said, number: int, node: _Node, found: list[Match]) -> None:
         for after in range(number + 1, min(number + _WIDEST_GAP + 1, len(said))):
             if not said[after - 1][1][0][0].isalnum():
                 return
             at, parts = said[after]
             for part, word in enumerate(parts):
-                if word in node:
+                following = node.after(word)
+                if following is not None:
                     begin = at + 1 if part and word != "not" else at
-                    self._follow(said, after, part, node[word], begin, found)
+                    self._follow(said, after, part, following, begin, found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -28,13 +29,28 @@ def review(
     context: typer.Context,
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder of the inspection.")],
 ) -> None:
-    """Review an inspection. Without an action: what is still to be decided, and what was."""
+    """Review an inspection. Without an action: what is still to be decided, and what was; at a terminal, then
+    its page for the browser."""
     context.obj = folder
     if context.invoked_subcommand is None:
-        from spokenfor.record.review_lines import review_lines
+        listed(context)
+        page = context.command.get_command(context, "page")  # type: ignore[attr-defined]
+        if page is not None and sys.stdin.isatty() and sys.stdout.isatty():
+            typer.echo()
+            try:
+                with page.make_context("page", [], parent=context) as opened:
+                    page.invoke(opened)
+            except InputError as error:  # the list was what was asked for
+                typer.echo(f"No page for the browser: {error}", err=True)
 
-        for line in review_lines(folder):
-            say(line)
+
+@review_app.command("list")
+def listed(context: typer.Context) -> None:
+    """What is still to be decided, and what was."""
+    from spokenfor.record.review_lines import review_lines
+
+    for line in review_lines(context.obj):
+        say(line)
 
 
 @review_app.command("accept")

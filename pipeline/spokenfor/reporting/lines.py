@@ -19,7 +19,7 @@ from spokenfor.models import (
 from spokenfor.reporting.deciding import deciding_evidence
 from spokenfor.reporting.gaps import zones_in_order
 from spokenfor.reporting.labels import Labels
-from spokenfor.reporting.timeline import Passage, Timeline
+from spokenfor.reporting.timeline import Passage, Span, Timeline
 from spokenfor.reporting.wording import (
     READING_WORDS,
     REASON_WORDS,
@@ -29,6 +29,9 @@ from spokenfor.reporting.wording import (
     status_shape,
     status_words,
 )
+
+_TO_HEAR = 8
+"""Stretches of sound that a line offers to be heard; beyond that the walk shows them."""
 
 
 @dataclass(frozen=True)
@@ -116,6 +119,7 @@ class Lines:
         self._statements = {one.id: one for one in result.statements}
         self._numbers = {item.id: number for number, item in enumerate(result.items)}
         self._zones = {zone.id: zone for zone in zones_in_order(result)}
+        self._silences: dict[tuple[str, ItemStatus], tuple[str, list[Passage]]] = {}
 
     def item(self, item: Item) -> ItemLine:
         """The line of an item with everything said about it, in time order."""
@@ -222,27 +226,40 @@ class Lines:
         return Quote(passage, evidence.heard, evidence.text, says, facts)
 
     def _silence(self, item: Item) -> tuple[str | None, list[Passage]]:
-        zone = self._zones[item.zone]
-        if item.status is ItemStatus.NOT_MENTIONED:
-            return self._not_mentioned(zone)
-        if item.status is ItemStatus.UNHEARD:
-            return self._unheard(zone)
-        return None, []
+        said = {
+            ItemStatus.NOT_MENTIONED: self._not_mentioned,
+            ItemStatus.UNHEARD: self._unheard,
+        }.get(item.status)
+        if said is None:
+            return None, []
+        key = (item.zone, item.status)
+        if key not in self._silences:
+            self._silences[key] = said(self._zones[item.zone])
+        return self._silences[key]
 
     def _not_mentioned(self, zone: ZoneWalk) -> tuple[str, list[Passage]]:
         if not zone.visits:
             return "Nothing was heard about it, and its zone was not walked.", []
-        passages = [self._timeline.passage(visit) for visit in zone.visits]
-        return "Nothing was heard about it. Its zone was walked here:", passages
+        passages, which = self._longest(zone.visits)
+        return f"Nothing was heard about it. Its zone was walked here{which}:", passages
 
     def _unheard(self, zone: ZoneWalk) -> tuple[str, list[Passage]]:
         stretches = [one for one in self._result.unheard if zone.id in one.zones]
         reasons = ", ".join(dict.fromkeys(REASON_WORDS[one.reason] for one in stretches))
         if not stretches and not zone.side_sure:
-            return "Something was heard, but not on which side of the machine.", [
-                self._timeline.passage(visit) for visit in zone.visits
-            ]
+            why = "Something was heard, but not on which side of the machine."
+            return why, self._longest(zone.visits)[0]
         if not stretches:
             return "It may have been spoken of where the sound could not be heard.", []
-        passages = [self._timeline.passage(one) for one in stretches]
-        return f"It may have been spoken of here, where it was not heard ({reasons}):", passages
+        passages, which = self._longest(stretches)
+        said = f"It may have been spoken of here, where it was not heard ({reasons}{which}):"
+        return said, passages
+
+    def _longest(self, stretches: Sequence[Span]) -> tuple[list[Passage], str]:
+        """No more stretches than are worth a button each, in time order, and how that is said."""
+        longest = {
+            id(one) for one in sorted(stretches, key=lambda one: one.start - one.end)[:_TO_HEAR]
+        }
+        passages = [self._timeline.passage(one) for one in stretches if id(one) in longest]
+        left_out = len(stretches) > len(passages)
+        return passages, f"; the {_TO_HEAR} longest of {len(stretches)}" if left_out else ""

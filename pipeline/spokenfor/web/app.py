@@ -20,6 +20,7 @@ from spokenfor.web import (
     pages_inspection,
     pages_intake,
     pages_list,
+    pages_one,
     pages_review,
     pages_search,
     pages_sound,
@@ -32,12 +33,11 @@ from spokenfor.web.library import NotThereError
 from spokenfor.web.render import page
 from spokenfor.web.state import Workbench
 
-_ROUTERS = (
+_OF_MANY = (pages_list.router, pages_search.router, pages_trainer.comparing)
+_OF_ONE = (
     pages_static.router,
-    pages_list.router,
     pages_intake.router,
     pages_auditor.router,
-    pages_search.router,
     pages_trainer.router,
     pages_review.writing,
     pages_review.router,
@@ -56,7 +56,8 @@ def application(bench: Workbench, session: Session) -> ASGIApp:
         lifespan=_beside,
     )
     app.state.bench, app.state.session = bench, session
-    for router in _ROUTERS:
+    alone = bench.library.one is not None
+    for router in (*((pages_one.router,) if alone else _OF_MANY), *_OF_ONE):
         app.include_router(router)
     for error in (InputError, HTTPException, RequestValidationError, OSError):
         app.add_exception_handler(error, _in_words)

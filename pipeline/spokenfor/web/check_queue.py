@@ -10,12 +10,16 @@ import asyncio
 import logging
 import time
 from collections.abc import AsyncIterator, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from spokenfor.errors import InputError
 from spokenfor.web.drafts import Drafts, Job
 from spokenfor.web.library import Library, NotThereError
 from spokenfor.web.limits import Limits
+from spokenfor.web.list_rows import row_from
+from spokenfor.web.listing import Listing
+from spokenfor.web.opened import Shelf
 from spokenfor.web.run_child import run_child
 
 _LOG = logging.getLogger(__name__)
@@ -25,20 +29,26 @@ _STILL_THERE = 15.0
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a check is: a stage in words and seconds of sound done of all (0 of 0: not known)."""
+    """How far a check is: a stage in words, seconds of sound done of all (0 of 0: not known), and the sheet
+    as far as it has filled (see filling.py)."""
 
     stage: str
     done: float = 0.0
     total: float = 0.0
+    sheet: dict[str, Any] | None = None
 
 
 class Queue:
     """The checks that wait, first come first served."""
 
-    def __init__(self, library: Library, drafts: Drafts, limits: Limits) -> None:
+    def __init__(
+        self, library: Library, drafts: Drafts, limits: Limits, listing: Listing, shelf: Shelf
+    ) -> None:
         self._library = library
         self._drafts = drafts
         self._limits = limits
+        self._listing = listing
+        self._shelf = shelf
         self.one_at_a_time = asyncio.Lock()
         self._changed = asyncio.Condition()
         self._progress: dict[str, Progress] = {}
@@ -108,12 +118,25 @@ class Queue:
             self._drafts.set_job, draft, job.model_copy(update={"state": "working"})
         )
         await asyncio.to_thread(self._drafts.join_unended, draft)
-        await self._tell(draft, Progress("Starting"))
+        now = Progress("Starting")
+        await self._tell(draft, now)
         asked = await asyncio.to_thread(self._request, draft)
+
+        async def tell(stage: str, done: float, total: float) -> None:
+            nonlocal now
+            now = replace(now, stage=stage, done=done, total=total)
+            await self._tell(draft, now)
+
+        async def tell_sheet(sheet: dict[str, Any]) -> None:
+            nonlocal now
+            now = replace(now, sheet=sheet)
+            await self._tell(draft, now)
+
         async with self.one_at_a_time:
-            outcome = await run_child(
-                asked, self._limits, lambda *one: self._tell(draft, Progress(*one))
-            )
+            outcome = await run_child(asked, self._limits, tell, tell_sheet)
+        if outcome.result is not None:
+            self._listing.remember(row_from(one) for one in outcome.result["rows"])
+            await asyncio.to_thread(self._shelf.prepare, draft)
         await self._end(draft, outcome.failure)
 
     def _request(self, draft: str) -> dict[str, object]:
@@ -121,6 +144,7 @@ class Queue:
         sounds = [one for one in self._drafts.sounds(draft) if one.file is not None]
         return {
             "job": "check",
+            "draft": draft,
             "out": str(self._library.target(draft)),
             "cache": str(self._library.sound),
             "sounds": [(str(one.file), one.began) for one in sounds if one.kind == "sound"],

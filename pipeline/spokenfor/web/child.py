@@ -1,7 +1,8 @@
 """The process that decodes and checks. `python -m spokenfor.web.child`, started by run_child.py only.
 
 It reads one line of JSON from its standard input and writes one a line to its standard output: `seconds`
-(of sound in all), `stage` with `done` and `total`, and last `done`, or `wrong` with `mend`.
+(of sound in all), `stage` with `done` and `total`, `sheet` (see filling.py), and last `done`, or `wrong` with
+`mend`.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import os
 import resource
 import sys
 import threading
+import traceback
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -19,6 +21,10 @@ from spokenfor.errors import InputError
 from spokenfor.web.limits import Limits
 
 _OUT = os.dup(1)
+_POLITE = 10
+"""Added to the niceness: pages answer first. At 10 a check gets some 10 % of a core that pages want, and all
+of it while they do not (weights of the scheduler of Linux, from memory); enough not to run out of its time
+where other programs keep the machine busy."""
 
 
 def main() -> None:
@@ -37,6 +43,10 @@ def main() -> None:
             wrong="There is more sound in it than this machine can hold at once; it is kept",
             mend="Split the recording, or take a damaged file out, then try again",
         )
+    except BaseException:
+        # Not by way of the interpreter's own end, which waits for the thread that reads.
+        traceback.print_exc()
+        os._exit(1)
     else:
         _say(done=True, result=result)
     os._exit(0)
@@ -54,14 +64,15 @@ def _bind(limits: Limits) -> None:
         if hard != resource.RLIM_INFINITY:
             most = min(most, hard)
         resource.setrlimit(what, (most, most))
-    os.nice(5)  # pages answer first
+    os.nice(_POLITE)
 
 
-def _check(asked: Mapping[str, Any], limits: Limits) -> None:
+def _check(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any] | None:
     from spokenfor.check import Request, check
     from spokenfor.record.adding import added
     from spokenfor.record.folder import is_inspection, open_inspection
     from spokenfor.record.keep import keep
+    from spokenfor.web.filling import sheet_so_far
 
     out = Path(asked["out"])
     known: set[str] = set()
@@ -74,7 +85,7 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     photos = [one for one in map(Path, asked["photos"]) if _sha256(one) not in known]
     captions = [one for one in map(Path, asked["captions"]) if _sha256(one) not in known]
     if known and not (new or photos or captions):
-        return
+        return None
     if len(captions) > 1:
         raise InputError("More than one transcript was given", "Leave one")
     request = Request(
@@ -89,9 +100,10 @@ def _check(asked: Mapping[str, Any], limits: Limits) -> None:
     if known:
         request = added(out, request)
     _prepare(request.sounds, Path(asked["cache"]), limits)
-    result, transcript = check(request, _progress)
+    result, transcript = check(request, _progress, lambda one: _say(sheet=sheet_so_far(one)))
     _say(stage="Writing the reports", done=0.0, total=0.0)
     keep(out, request, result, transcript, embed=False)
+    return _list({"folders": [(asked["draft"], asked["out"])]}, limits)
 
 
 def _sound(asked: Mapping[str, Any], limits: Limits) -> None:
@@ -115,12 +127,9 @@ def _replay(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
 
 
 def _list(asked: Mapping[str, Any], limits: Limits) -> dict[str, Any]:
-    from dataclasses import asdict
+    from spokenfor.web.list_rows import as_json, read_row
 
-    from spokenfor.web.list_rows import read_row
-
-    rows = [read_row(name, Path(path)) for name, path in asked["folders"]]
-    return {"rows": [(mark, asdict(row)) for mark, row in rows]}
+    return {"rows": [as_json(*read_row(name, Path(path))) for name, path in asked["folders"]]}
 
 
 def _prepare(sounds: Sequence[Path], cache: Path, limits: Limits) -> None:

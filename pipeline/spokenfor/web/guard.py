@@ -38,7 +38,7 @@ _PIECE = re.compile(r"/inspections/[^/]+/recordings/\d+/pieces/\d+")
 _FILE = re.compile(r"/inspections/[^/]+/files")
 _REFUSED = (
     "<!doctype html><html lang='en-GB'><meta charset='utf-8'><title>Refused</title>"
-    "<h1>{what}</h1><p>{mend}</p>"
+    "<main><h1>{what}</h1><p>{mend}</p></main>"
 )
 
 

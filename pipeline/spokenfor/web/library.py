@@ -9,6 +9,7 @@ import os
 import re
 import secrets
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -31,26 +32,30 @@ class NotThereError(InputError):
 class Library:
     """The folder served. Inspections and bags are its direct children; links are not followed."""
 
+    one: str | None = None
+    """The id of the inspection where only one is served."""
+
     def __init__(self, root: Path) -> None:
         """Raises InputError where `root` cannot be such a folder."""
         if is_inspection(root):
             raise InputError(
-                f"'{root}' is one inspection", f"Give the folder that holds it: '{root.parent}'"
+                f"'{root}' is one inspection",
+                f"Review it with spokenfor review, or give the folder that holds it: '{root.parent}'",
             )
-        try:
+        with _served(root):
             root.mkdir(parents=True, exist_ok=True)
             self.root = root.resolve(strict=True)
-            self.own = self.root / OWN
-            for name in ("drafts", "arriving", "sound", "opened"):
-                (self.own / name).mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            reason = (error.strerror or "unknown reason").lower()
-            raise InputError(
-                f"'{root}' cannot be served: {reason}", "Give a folder of your own"
-            ) from error
+        self._make_own(self.root)
+
+    def _make_own(self, folder: Path) -> None:
+        """The workbench's own folders, hidden inside `folder`. Raises InputError."""
+        self.own = folder / OWN
         self.drafts, self.arriving, self.sound = (
             self.own / name for name in ("drafts", "arriving", "sound")
         )
+        with _served(folder):
+            for path in (self.drafts, self.arriving, self.sound, self.own / "opened"):
+                path.mkdir(parents=True, exist_ok=True)
 
     def inspections(self) -> dict[str, Path]:
         """Every inspection folder by its id."""
@@ -62,7 +67,8 @@ class Library:
         with os.scandir(self.root) as entries:
             for entry in entries:
                 path = Path(entry.path)
-                if entry.is_file(follow_symlinks=False) and is_archive(path):
+                mine = self._shown(entry.name) and entry.is_file(follow_symlinks=False)
+                if mine and is_archive(path):
                     found[place_id(path)] = path
         return found
 
@@ -99,8 +105,12 @@ class Library:
     def _folders(self) -> Iterator[Path]:
         with os.scandir(self.root) as entries:
             for entry in entries:
-                if not entry.name.startswith(".") and entry.is_dir(follow_symlinks=False):
+                if self._shown(entry.name) and entry.is_dir(follow_symlinks=False):
                     yield Path(entry.path)
+
+    def _shown(self, name: str) -> bool:
+        """Whether a child of the folder is served at all."""
+        return not name.startswith(".")
 
 
 def is_plain(name: str) -> bool:
@@ -126,6 +136,18 @@ def put(path: Path, data: bytes) -> None:
     finally:
         aside.unlink(missing_ok=True)
     sync_folder(path.parent)
+
+
+@contextmanager
+def _served(folder: Path) -> Iterator[None]:
+    """Turns an OSError into the one line that says that the folder cannot be served."""
+    try:
+        yield
+    except OSError as error:
+        reason = (error.strerror or "unknown reason").lower()
+        raise InputError(
+            f"'{folder}' cannot be served: {reason}", "Give a folder of your own"
+        ) from error
 
 
 def _is_bag(path: Path) -> bool:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Any
 
 from spokenfor.errors import InputError
 from spokenfor.models import Verdict
-from spokenfor.record.folder import REPORT_FILE, read_inspection
+from spokenfor.record.folder import REPORT_FILE, Inspection, read_inspection
 from spokenfor.record.log import LOG_FILE
+from spokenfor.record.outcome import Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.record.settings import SETTINGS_FILE
 
@@ -45,11 +48,16 @@ def read_row(name: str, path: Path) -> tuple[str, Row]:
     except InputError as error:
         row = Row(name, path.name, state="damaged", wrong=error.wrong, changed=changed)
         return mark, row
+    return mark, row_of(name, inspection, review, changed)
+
+
+def row_of(name: str, inspection: Inspection, review: Reviewed, changed: float) -> Row:
+    """The row of an inspection that was read already."""
     result, settings = review.result, inspection.settings
     verdicts = [one.verdict for one in result.findings]
-    return mark, Row(
+    return Row(
         id=name,
-        asset=settings.asset or path.name,
+        asset=settings.asset or inspection.folder.name,
         pack=settings.pack.name,
         by=settings.by or "",
         started=result.inspection.started,
@@ -61,6 +69,17 @@ def read_row(name: str, path: Path) -> tuple[str, Row]:
         sealed=review.sealed.by if review.sealed else None,
         changed=changed,
     )
+
+
+def row_from(said: Sequence[Any]) -> tuple[str, Row]:
+    """A row as `as_json` gave it. Raises TypeError."""
+    mark, row = said
+    return mark, Row(**row)
+
+
+def as_json(mark: str, row: Row) -> tuple[str, dict[str, Any]]:
+    """A row and its stamp, for a file or another process."""
+    return mark, asdict(row)
 
 
 def stamp(folder: str) -> tuple[str, float]:

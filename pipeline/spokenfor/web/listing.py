@@ -12,14 +12,15 @@ import json
 import threading
 import time
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.web.drafts import Drafts
 from spokenfor.web.library import Library, NotThereError, put
 from spokenfor.web.limits import Limits
-from spokenfor.web.list_rows import Row, read_row, stamp
+from spokenfor.web.list_rows import Row, as_json, read_row, row_from, row_of, stamp
+from spokenfor.web.opened import Shelf
 from spokenfor.web.run_child import run_child
 
 PAGE = 50
@@ -41,9 +42,10 @@ class ListPage:
 class Listing:
     """The rows of one library, remembered."""
 
-    def __init__(self, library: Library, drafts: Drafts) -> None:
+    def __init__(self, library: Library, drafts: Drafts, shelf: Shelf) -> None:
         self._library = library
         self._drafts = drafts
+        self._shelf = shelf
         self._file = library.own / "list.json"
         self._lock = threading.Lock()
         self._known: dict[str, tuple[str, Row]] = self._remembered()
@@ -88,7 +90,7 @@ class Listing:
             some = [(name, str(places[name])) for name in unread[first : first + _AT_ONCE]]
             outcome = await run_child({"job": "list", "folders": some}, limits)
             if outcome.result is not None:
-                self._remember((mark, Row(**row)) for mark, row in outcome.result["rows"])
+                self.remember(row_from(one) for one in outcome.result["rows"])
         if any(not one.read for one in rows) or not self._file.exists():
             await asyncio.to_thread(self._save)
 
@@ -133,18 +135,24 @@ class Listing:
             path: Path = self._library.inspection(row.id)
         except InputError:
             return row  # it has gone between the two looks
-        mark, read = read_row(row.id, path)
-        self._remember([(mark, read)])
+        mark, changed = stamp(str(path))
+        opened = self._shelf.known(row.id, path)
+        if opened is not None:
+            read = row_of(row.id, opened.inspection, opened.review, changed)
+        else:
+            mark, read = read_row(row.id, path)
+        self.remember([(mark, read)])
         return read
 
-    def _remember(self, rows: Iterable[tuple[str, Row]]) -> None:
+    def remember(self, rows: Iterable[tuple[str, Row]]) -> None:
+        """Take rows that were read elsewhere, each with the stamp of its files."""
         with self._lock:
             for mark, row in rows:
                 self._known[row.id] = (mark, row)
 
     def _save(self) -> None:
         with self._lock:
-            kept = {name: [mark, asdict(row)] for name, (mark, row) in self._known.items()}
+            kept = {name: as_json(*one) for name, one in self._known.items()}
         put(self._file, json.dumps({"form": _FORM, "rows": kept}).encode())
 
     def _remembered(self) -> dict[str, tuple[str, Row]]:
@@ -152,7 +160,7 @@ class Listing:
             kept = json.loads(self._file.read_bytes())
             if kept["form"] != _FORM:
                 return {}
-            return {name: (mark, Row(**row)) for name, (mark, row) in kept["rows"].items()}
+            return {name: row_from(one) for name, one in kept["rows"].items()}
         except (OSError, ValueError, KeyError, TypeError):
             return {}
 

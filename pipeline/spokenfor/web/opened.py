@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from threading import Lock
 from typing import Any, Literal
 
+from spokenfor.comparing.reading_walks import walk_of
+from spokenfor.comparing.walks import Walk
 from spokenfor.errors import InputError
 from spokenfor.record.bag import PAYLOAD, refuse_unsafe
 from spokenfor.record.durable import unfinished
 from spokenfor.record.folder import Inspection, open_inspection, read_inspection
-from spokenfor.record.log import LOG_FILE
+from spokenfor.record.log import LOG_FILE, read_log
 from spokenfor.record.outcome import Reviewed
 from spokenfor.record.reviewed import reviewed
 from spokenfor.record.settings import SETTINGS_FILE
+from spokenfor.record.subjects import INSPECTION
+from spokenfor.reporting.labels import Labels
 from spokenfor.reporting.page import page_contents
 from spokenfor.reporting.thumbnails import Picture, photo_lines
 from spokenfor.reporting.timeline import Timeline
@@ -50,6 +55,17 @@ class Opened:
         return reviewed(self.inspection.result, self.inspection.log.entries)
 
     @cached_property
+    def called(self) -> dict[str, str]:
+        """What each item and finding is called, and the whole."""
+        result = self.review.result
+        labels = Labels(result)
+        return {
+            INSPECTION: "this inspection",
+            **{one.id: one.label for one in result.items},
+            **{one.id: labels.finding(one) for one in [*result.findings, *self.review.dismissed]},
+        }
+
+    @cached_property
     def sound(self) -> dict[int, str]:
         """The address of each recording that can be played."""
         rows = self.inspection.settings.recordings
@@ -58,6 +74,11 @@ class Opened:
     @cached_property
     def timeline(self) -> Timeline:
         return Timeline(self.review.result.recordings, self.sound)
+
+    @cached_property
+    def walk(self) -> Walk:
+        """The walk as trainers look at it."""
+        return walk_of(self.inspection, self.folder, self.review)
 
     @cached_property
     def contents(self) -> dict[str, Any]:
@@ -111,12 +132,28 @@ class Shelf:
             if known is not None and known[0] == stamp:
                 self._kept.move_to_end((kind, name))
                 return known[1]
-        opened = Opened(kind, name, folder, read_inspection(folder))
+        if known is not None and known[0][:-1] == stamp[:-1]:  # somebody decided, no more
+            inspection = replace(known[1].inspection, log=read_log(folder))
+        else:
+            inspection = read_inspection(folder)
+        opened = Opened(kind, name, folder, inspection)
         with self._lock:
             self._kept[(kind, name)] = (stamp, opened)
             while len(self._kept) > _REMEMBERED:
                 self._kept.popitem(last=False)
         return opened
+
+    def prepare(self, name: str) -> None:
+        """Open an inspection ahead of the person who waits for its check, so that its first page is there at
+        once. What cannot be opened is told when it is asked for."""
+        with suppress(InputError):
+            _ = self.open("inspections", name).contents
+
+    def known(self, name: str, folder: Path) -> Opened | None:
+        """An inspection that was opened a short while ago, if its files are still those."""
+        with self._lock:
+            known = self._kept.get(("inspections", name))
+        return known[1] if known is not None and known[0] == _stamps(folder) else None
 
 
 def inside(folder: Path, path: str) -> Path:
@@ -135,6 +172,7 @@ def inside(folder: Path, path: str) -> Path:
 
 
 def _stamps(folder: Path) -> list[tuple[int, int]]:
+    """Time of change and size of the files that are read; the log last."""
     found = []
     for name in ("report.json", "transcript.json", SETTINGS_FILE, LOG_FILE):
         try:

@@ -26,6 +26,7 @@ from spokenfor.web.intake import (
 from spokenfor.web.library import ID_PATTERN, NotThereError
 from spokenfor.web.render import page
 from spokenfor.web.state import Bench, Workbench
+from spokenfor.web.to_say import ZoneToSay, all_to_say, left_to_say
 
 router = APIRouter(prefix="/inspections/{name}")
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
@@ -38,11 +39,15 @@ def record(request: Request, bench: Bench, name: Name) -> Response:
     """Record or drop sound; while it is checked, how far it is."""
     known: Inspection | None = None
     sealed = None
+    to_say: list[ZoneToSay] = []
     if bench.library.has_inspection(name):
         opened = bench.shelf.open("inspections", name)
         known, sealed = opened.inspection, opened.review.sealed
+        to_say = left_to_say(opened.review.result)
     there = bench.drafts.exists(name)
     asked = bench.drafts.asked(name) if there or known is None else None
+    if asked is not None and known is None:
+        to_say = all_to_say(asked.pack)
     return page(
         request,
         "recording.html",
@@ -51,6 +56,7 @@ def record(request: Request, bench: Bench, name: Name) -> Response:
         pack=asked.pack if asked else (known.settings.pack.name if known else ""),
         by=asked.by if asked else (known.settings.by if known else ""),
         known=known,
+        to_say=to_say,
         sealed=sealed,
         sounds=bench.drafts.sounds(name) if there else [],
         status=_status(bench, name),
@@ -180,6 +186,7 @@ def _status(bench: Workbench, name: str) -> dict[str, Any]:
         "place": waiting.index(name) + 1 if name in waiting else None,
         "stage": progress.stage if progress else None,
         "share": min(1.0, progress.done / progress.total) if progress and progress.total else None,
+        "sheet": progress.sheet if progress else None,
         "wrong": job.wrong,
         "mend": job.mend,
     }

@@ -49,8 +49,7 @@ def review(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
 def log(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
     """Who decided what, when and why; corrections and what the machine changed."""
     opened = bench.shelf.open(kind, name)
-    labels = {one.id: one.label for one in opened.review.result.items}
-    return page(request, "log.html", opened=opened, labels=labels, **opened.contents)
+    return page(request, "log.html", opened=opened, labels=opened.called, **opened.contents)
 
 
 @writing.post("/decisions", dependencies=[Csrf])
@@ -101,7 +100,14 @@ def pdf(bench: Bench, name: Name) -> Response:
 def sealing(request: Request, bench: Bench, kind: Kind, name: Name) -> Response:
     """What is still open, and the form that seals."""
     opened = bench.shelf.open(kind, name)
-    return page(request, "seal.html", opened=opened, signs=bench.key is not None, **opened.contents)
+    return page(
+        request,
+        "seal.html",
+        opened=opened,
+        labels=opened.called,
+        signs=bench.key is not None,
+        **opened.contents,
+    )
 
 
 @writing.post("/seal", dependencies=[Csrf])

@@ -12,9 +12,9 @@ from spokenfor.errors import InputError
 from spokenfor.reporting.sound_source import media_type
 from spokenfor.web.library import ID_PATTERN
 from spokenfor.web.opened import Kind, Opened
+from spokenfor.web.peaks import listening_file, read_peaks
 from spokenfor.web.render import page
 from spokenfor.web.run_child import run_child
-from spokenfor.web.sound import listening_file, read_peaks
 from spokenfor.web.state import Bench, Workbench
 from spokenfor.web.waveform import waveform
 

@@ -14,7 +14,15 @@ from spokenfor.reporting.environment import static_text, with_printing
 router = APIRouter()
 
 Shared = Literal["tokens.css", "page.css", "print.css", "page.js"]
-Own = Literal["workbench.css", "record.js", "upload.js", "progress.js", "review.js", "words.js"]
+Own = Literal[
+    "workbench.css",
+    "session.js",
+    "record.js",
+    "upload.js",
+    "progress.js",
+    "review.js",
+    "words.js",
+]
 _KINDS = {"css": "text/css", "js": "text/javascript"}
 
 

@@ -7,11 +7,10 @@ from typing import Annotated
 from fastapi import APIRouter, Path, Query, Request
 from starlette.responses import Response
 
-from spokenfor.comparing.clips import fragment
 from spokenfor.comparing.comparison import Comparison, compare_walks, one_walk
 from spokenfor.comparing.pages import comparison_main, feedback_main
 from spokenfor.comparing.progress import Person
-from spokenfor.comparing.reading_walks import walk_of
+from spokenfor.comparing.sound_address import fragment
 from spokenfor.comparing.walks import MOST_WALKS, Walk
 from spokenfor.models import Evidence
 from spokenfor.web.library import ID_PATTERN
@@ -19,7 +18,7 @@ from spokenfor.web.opened import Kind, Opened
 from spokenfor.web.render import page
 from spokenfor.web.state import Bench, Workbench
 
-router = APIRouter()
+router, comparing = APIRouter(), APIRouter()
 Name = Annotated[str, Path(pattern=ID_PATTERN)]
 Chosen = Annotated[str, Query(pattern=ID_PATTERN)]
 _ATTEMPTS = 12
@@ -30,9 +29,8 @@ class Walks:
     """The walks of one page, and where the sound behind them is."""
 
     def __init__(self, opened: list[Opened]) -> None:
-        self.walks = [walk_of(one.inspection, one.folder) for one in opened]
+        self.walks = [one.walk for one in opened]
         self._base = {one.folder: one for one in opened}
-        self._opened = opened
 
     def sound(self, walk: Walk, said: Evidence) -> str | None:
         """The address of a passage, for the pages of spokenfor.comparing."""
@@ -44,7 +42,7 @@ class Walks:
         return {walk.mark: self._base[walk.source].base for walk in comparison.walks}
 
 
-@router.get("/compare")
+@comparing.get("/compare")
 def compare(
     request: Request,
     bench: Bench,

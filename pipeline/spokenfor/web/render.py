@@ -14,6 +14,15 @@ from spokenfor import CAUTIONS
 from spokenfor.reporting.environment import environment
 from spokenfor.reporting.wording import STATUS_WORDS, day_and_time, plain
 
+_PLACES = (
+    ("/", "Inspections"),
+    ("/new", "New"),
+    ("/search", "Search"),
+    ("/bags", "Sealed"),
+    ("/compare", "Compare"),
+)
+_PLACES_OF_ONE = (("/", "Review"), ("/bags", "Sealed"))
+
 
 @cache
 def _environment() -> Environment:
@@ -28,11 +37,20 @@ def _environment() -> Environment:
 
 
 def page(request: Request, template: str, code: int = 200, **values: Any) -> HTMLResponse:
-    """Render a template; it finds the CSRF token and the address of the page besides `values`."""
+    """Render a template; besides `values` it finds the CSRF token, the address of the page, the places that
+    lead on from every page, and whether one inspection is served `alone`."""
+    state = request.app.state
+    alone = state.bench.library.one is not None
     text = (
         _environment()
         .get_template(template)
-        .render(csrf=request.app.state.session.csrf, here=request.url.path, **values)
+        .render(
+            csrf=state.session.csrf,
+            here=request.url.path,
+            alone=alone,
+            places=_PLACES_OF_ONE if alone else _PLACES,
+            **values,
+        )
     )
     return HTMLResponse(text, code)
 

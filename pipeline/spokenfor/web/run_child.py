@@ -25,6 +25,7 @@ class Outcome:
 
 
 Tell = Callable[[str, float, float], Awaitable[None]]
+TellSheet = Callable[[dict[str, Any]], Awaitable[None]]
 _LONGEST_LINE = 16 << 20
 _TO_END = 5.0
 _TOO_LONG = InputError(
@@ -38,7 +39,10 @@ _BROKEN = InputError(
 
 
 async def run_child(
-    asked: Mapping[str, object], limits: Limits, tell: Tell | None = None
+    asked: Mapping[str, object],
+    limits: Limits,
+    tell: Tell | None = None,
+    tell_sheet: TellSheet | None = None,
 ) -> Outcome:
     """Run one job.
 
@@ -70,6 +74,9 @@ async def run_child(
                 elif "stage" in said:
                     if tell is not None:
                         await tell(said["stage"], said["done"], said["total"])
+                elif "sheet" in said:
+                    if tell_sheet is not None:
+                        await tell_sheet(said["sheet"])
                 elif "wrong" in said:
                     answered = True
                     return Outcome(InputError(said["wrong"], said["mend"]))

@@ -5,33 +5,77 @@ from __future__ import annotations
 import asyncio
 import logging
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from spokenfor.errors import InputError
+from spokenfor.record.lock import locked
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
+    from spokenfor.web.library import Library
+
 LOCAL = ("127.0.0.1", "localhost", "[::1]")
 
 
-def serve(
+def serve_folder(
     root: Path,
     host: str,
     port: int,
     key: Ed25519PrivateKey | None,
     say: Callable[[str], None],
 ) -> None:
-    """Serve a folder until interrupted; `port` 0 takes a free one. Raises InputError."""
+    """Serve a folder of inspections until interrupted; `port` 0 takes a free one. Raises InputError."""
+    from spokenfor.web.library import Library
+
+    library = Library(root)
+    with _alone(library):
+        _serve(library, f"Workbench of {library.root}", host, port, key, say)
+
+
+def serve_inspection(
+    folder: Path, port: int, key: Ed25519PrivateKey | None, say: Callable[[str], None]
+) -> None:
+    """Serve one inspection, to this machine alone, until interrupted. Raises InputError."""
+    from spokenfor.web.one_inspection import OneInspection
+
+    library = OneInspection(folder)
+    with _alone(library):
+        _serve(library, f"Review of {library.folder}", "127.0.0.1", port, key, say)
+
+
+@contextmanager
+def _alone(library: Library) -> Iterator[None]:
+    """Two servers would check the same drafts, and each clear away what is arriving at the other."""
+    with ExitStack() as held:
+        try:
+            held.enter_context(locked(library.own, wait=1.0))
+        except InputError:
+            raise InputError(
+                f"'{library.own.parent}' is being served already",
+                "Use the address that was printed there, or stop it first",
+            ) from None
+        yield
+
+
+def _serve(
+    library: Library,
+    title: str,
+    host: str,
+    port: int,
+    key: Ed25519PrivateKey | None,
+    say: Callable[[str], None],
+) -> None:
     import uvicorn
 
     from spokenfor.web.app import application
     from spokenfor.web.guard import Session
     from spokenfor.web.state import Workbench
 
-    bench = Workbench(root, key=key)
+    bench = Workbench(library, key=key)
     listening = _listen(host, port)
     port = listening.getsockname()[1]
     named = f"[{host}]" if ":" in host else host
@@ -49,7 +93,7 @@ def serve(
         timeout_keep_alive=30,
         ws="none",
     )
-    say(f"Workbench of {bench.library.root}")
+    say(title)
     say(f"Open http://{named}:{port}/?token={session.token}")
     if host not in ("127.0.0.1", "localhost", "::1"):
         say("Other machines can reach it; browsers there will not record over plain http.")

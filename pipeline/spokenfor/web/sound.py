@@ -8,7 +8,6 @@ copy. The recording itself stays as it is.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -17,19 +16,10 @@ import numpy.typing as npt
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, Sound, decode
 from spokenfor.record.digests import sha256_of_file
+from spokenfor.web.peaks import PER_SECOND, read_peaks
 
-PER_SECOND = 10
-"""Peaks a second: an hour is 36,000 numbers."""
 _SEEKABLE = {".wav", ".flac", ".mp3", ".m4a", ".mp4", ".ogg", ".oga", ".opus"}
 _FLOOR_DB = -60.0
-
-
-@dataclass(frozen=True)
-class Peaks:
-    """Peak levels 0..1 (0: -60 dB of full scale and below, 1: full scale), PER_SECOND a second."""
-
-    seconds: float
-    levels: list[float]
 
 
 def prepare(path: Path, cache: Path, longest: float) -> float:
@@ -54,21 +44,6 @@ def prepare(path: Path, cache: Path, longest: float) -> float:
     aside.write_text(json.dumps({"seconds": sound.duration, "levels": levels}))
     aside.replace(cache / f"{sha256}.json")
     return sound.duration
-
-
-def read_peaks(cache: Path, sha256: str) -> Peaks | None:
-    """The peaks of a recording, None where they are not made yet."""
-    try:
-        found = json.loads((cache / f"{sha256}.json").read_bytes())
-        return Peaks(float(found["seconds"]), list(found["levels"]))
-    except (OSError, ValueError, KeyError, TypeError):
-        return None
-
-
-def listening_file(cache: Path, sha256: str, path: Path) -> Path:
-    """The file to play: the listening copy where there is one, else the recording."""
-    copy = cache / f"{sha256}.flac"
-    return copy if copy.is_file() else path
 
 
 def _levels(samples: npt.NDArray[np.int16]) -> npt.NDArray[np.float64]:

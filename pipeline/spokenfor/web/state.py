@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 from fastapi import Depends, Request
@@ -23,17 +22,15 @@ if TYPE_CHECKING:
 class Workbench:
     """The folder served and everything over it. `key` signs what is sealed here, if one was given."""
 
-    def __init__(
-        self, root: Path, limits: Limits | None = None, key: Ed25519PrivateKey | None = None
-    ) -> None:
-        self.limits = limits or Limits()
+    def __init__(self, library: Library, key: Ed25519PrivateKey | None = None) -> None:
+        self.limits = Limits()
         self.key = key
-        self.library = Library(root)
+        self.library = library
         self.drafts = Drafts(self.library)
-        self.listing = Listing(self.library, self.drafts)
         self.shelf = Shelf(self.library)
+        self.listing = Listing(self.library, self.drafts, self.shelf)
         self.derived = Deriving()
-        self.queue = Queue(self.library, self.drafts, self.limits)
+        self.queue = Queue(self.library, self.drafts, self.limits, self.listing, self.shelf)
         self.replays = Replays(self.library, self.queue, self.limits)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from spokenfor.web.sound import Peaks
+from spokenfor.web.peaks import Peaks
 
 WIDTH, HEIGHT = 1000, 56
 """Units of the drawing, which is stretched to the width of the page."""

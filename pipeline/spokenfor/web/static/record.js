@@ -1,6 +1,7 @@
 // Records in the browser. Every few seconds a piece is sent and stored, so that a crash loses the last one
 // at most; a piece that cannot be sent is kept and sent again until the server has it.
-import { base, csrf, stored } from "./upload.js";
+import { change, elsewhere } from "./session.js";
+import { base, stored } from "./upload.js";
 
 const every = 3000; // milliseconds a piece
 const again = 1500; // milliseconds before a piece is sent again
@@ -16,9 +17,8 @@ if (kind && navigator.mediaDevices) box.hidden = false;
 const say = (text) => { by("rec-state").textContent = text; };
 
 const post = async (address, body) => {
-  const answer = await fetch(address, {
-    method: "POST", body: new URLSearchParams(body), headers: { "X-CSRF": csrf, Accept: "application/json" },
-  });
+  const answer = await change(address, { method: "POST", body: new URLSearchParams(body) });
+  if (answer.status === 403) throw new Error(`${elsewhere}.`);
   const said = await answer.json();
   if (!answer.ok) throw new Error(`${said.wrong}. ${said.mend}.`);
   return said;
@@ -33,13 +33,17 @@ const deliver = async (session) => {
     while (session.waiting.length) {
       const { piece, blob } = session.waiting[0];
       try {
-        const answer = await fetch(`${base}/recordings/${session.number}/pieces/${piece}`, {
-          method: "PUT", body: blob,
-          headers: { "X-CSRF": csrf, Accept: "application/json", "Content-Type": "application/octet-stream" },
+        const answer = await change(`${base}/recordings/${session.number}/pieces/${piece}`, {
+          method: "PUT", body: blob, headers: { "Content-Type": "application/octet-stream" },
         });
         if (answer.ok) {
           session.waiting.shift();
           by("rec-stored").textContent = `${piece} ${piece === 1 ? "piece" : "pieces"} stored`;
+          continue;
+        }
+        if (answer.status === 403) {
+          by("rec-stored").textContent = `${elsewhere}; what is recorded is kept here until then.`;
+          await pause(again);
           continue;
         }
         if (answer.status < 500) {
@@ -65,13 +69,16 @@ const watchLevel = (stream) => {
   const analyser = context.createAnalyser();
   context.createMediaStreamSource(stream).connect(analyser);
   const samples = new Float32Array(analyser.fftSize);
+  let lately = 0; // the level of the last seconds: a pause between words is no silence
   const look = setInterval(() => {
     analyser.getFloatTimeDomainData(samples);
     const peak = samples.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
     const level = Math.min(1, Math.max(0, 1 + (20 * Math.log10(peak + 1e-6)) / 60));
+    lately = Math.max(level, lately - 0.02);
     by("level").value = level;
-    by("level-words").textContent =
-      peak > 0.98 ? "Too loud: hold the microphone further away." : level < 0.3 ? "Hardly anything to hear." : "Level is good.";
+    const words =
+      lately > 0.99 ? "Too loud: hold the microphone further away." : lately < 0.3 ? "Hardly anything to hear." : "Level is good.";
+    if (by("level-words").textContent !== words) by("level-words").textContent = words;
     if (now) by("rec-clock").textContent = clock(elapsed());
   }, 150);
   return () => { clearInterval(look); context.close(); };

@@ -1,6 +1,7 @@
 // Review with keys alone: the line in focus is the one that keys act on. The server has the last word: a line
 // is replaced by what it stands at after the decision.
-const csrf = document.querySelector('meta[name="csrf"]').content;
+import { change, elsewhere } from "./session.js";
+
 const base = document.getElementById("main").dataset.base;
 const who = document.getElementById("by");
 const said = document.getElementById("said");
@@ -49,10 +50,8 @@ const decide = async (line, fields) => {
   let answer;
   let now;
   try {
-    answer = await fetch(`${base}/decisions`, {
-      method: "POST", body, headers: { "X-CSRF": csrf, Accept: "application/json" },
-    });
-    now = await answer.json();
+    answer = await change(`${base}/decisions`, { method: "POST", body });
+    now = answer.status === 403 ? { wrong: "the page is of an earlier start", mend: elsewhere } : await answer.json();
   } catch {
     said.textContent = "The workbench does not answer: nothing was decided.";
     return false;

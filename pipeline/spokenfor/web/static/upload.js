@@ -1,5 +1,6 @@
 // Sends files that were dropped or chosen, one after the other, each until the server says it is stored.
-export const csrf = document.querySelector('meta[name="csrf"]').content;
+import { csrf, elsewhere, renew } from "./session.js";
+
 export const base = document.getElementById("main").dataset.base;
 
 const sending = document.getElementById("sending");
@@ -16,16 +17,22 @@ export const stored = (name, size) => {
   document.getElementById("check").disabled = false;
 };
 
-const send = (file, line) => new Promise((done) => {
+const send = (file, line, once = false) => new Promise((done) => {
   const request = new XMLHttpRequest(); // fetch does not tell how much has been sent
   request.open("POST", `${base}/files?name=${encodeURIComponent(file.name)}&changed=${file.lastModified / 1000}`);
-  request.setRequestHeader("X-CSRF", csrf);
+  request.setRequestHeader("X-CSRF", csrf());
   request.setRequestHeader("Content-Type", "application/octet-stream");
   request.setRequestHeader("Accept", "application/json");
   request.upload.onprogress = (event) => {
     line.textContent = `${file.name}: ${Math.round((100 * event.loaded) / event.total)} % sent`;
   };
-  request.onload = () => {
+  request.onload = async () => {
+    if (request.status === 403 && !once) {
+      if (await renew()) return done(await send(file, line, true));
+      line.className = "wrong";
+      line.textContent = `${file.name}: not sent. ${elsewhere}, then give the file again.`;
+      return done();
+    }
     let answer = {};
     try { answer = JSON.parse(request.responseText); } catch { /* a page of the guard */ }
     if (request.status === 200) {
