@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from itertools import product
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import phrase_phones
@@ -122,47 +121,26 @@ class CueWords:
     """Cues by the words that they can begin with, to be asked about a few phrases without spelling all out."""
 
     def __init__(self, cues: Iterable[Cue]) -> None:
-        self._by_first: dict[str, list[tuple[Cue, list[tuple[frozenset[str], bool]]]]] = (
-            defaultdict(list)
-        )
+        self._by_first: dict[str, list[tuple[Cue, list[list[str]]]]] = defaultdict(list)
         for cue in cues:
-            parts = _parts(cue)
-            for words, optional in parts:
-                for word in words:
-                    self._by_first[word].append((cue, parts))
-                if not optional:
+            places = phrase_choices(cue.phrase)
+            for choices in places:
+                for word in choices:
+                    self._by_first[word].append((cue, places))
+                if "" not in choices:
                     break
 
     def of(self, words: Sequence[str]) -> list[Cue]:
         """The cues whose phrase stands for these words, and no more."""
         found = []
-        for cue, parts in self._by_first.get(words[0], ()) if words else ():
+        for cue, places in self._by_first.get(words[0], ()) if words else ():
             reached = {0}
-            for choices, optional in parts:
+            for choices in places:
                 further = {at + 1 for at in reached if at < len(words) and words[at] in choices}
-                reached = further | reached if optional else further
+                reached = further | reached if "" in choices else further
             if len(words) in reached and cue not in found:
                 found.append(cue)
         return found
-
-
-def _parts(cue: Cue) -> list[tuple[frozenset[str], bool]]:
-    """The words of a cue's phrase, each with what it may be instead and whether it may be left out."""
-    return [
-        (frozenset(normal(word) for word in part.rstrip("?").split("|")), part.endswith("?"))
-        for part in cue.phrase.split()
-    ]
-
-
-def compile_cues(cues: Iterable[Cue]) -> dict[tuple[str, ...], list[Cue]]:
-    """Cues by the word sequences that their phrases stand for (`a|b` alternatives, `?` optional)."""
-    compiled: dict[tuple[str, ...], list[Cue]] = defaultdict(list)
-    for cue in cues:
-        for chosen in product(*phrase_choices(cue.phrase)):
-            words_said = tuple(word for word in chosen if word)
-            if words_said:
-                compiled[words_said].append(cue)
-    return dict(compiled)
 
 
 def phrase_choices(phrase: str) -> list[list[str]]:
