@@ -6,7 +6,6 @@ import csv
 import io
 import tempfile
 import wave
-from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from spokenfor.errors import InputError
 from spokenfor.packs.heard import FILE, Heard, HeardTerm
-from spokenfor.packs.variants import Variants
+from spokenfor.packs.variants import Variants, same_words
 from spokenfor.packs.wording import match_key, normal, singular, split_tokens
 
 if TYPE_CHECKING:
@@ -139,7 +138,7 @@ def _hear(
 
     request = Request(sounds=[path], pack=str(pack.folder), model=model)
     result, transcript = check(request, progress)
-    variants = Variants(pack.same_words)
+    variants = same_words(pack.same_words)
     known = {
         (one.component, one.label): _keys(pack.components[one.component], one.label, variants)
         for one in sayings
@@ -187,23 +186,6 @@ def _how(wanted: set[str], words: Sequence[str], result: Result, start: float, e
         if there and match_key(repair.became) in wanted:
             return Heard.SECOND
     return Heard.NOT
-
-
-def table_lines(heard: Sequence[HeardTerm], voice: str) -> list[str]:
-    """How many names were heard how, and each that was not heard at once, with what was."""
-    count = Counter(one.how for one in heard)
-    lines = [
-        f"{len(heard)} names spoken by {voice}: {count[Heard.AT_ONCE]} heard at once, "
-        f"{count[Heard.SECOND]} after second hearing, {count[Heard.NOT]} not"
-    ]
-    width = max((len(one.label) for one in heard), default=0)
-    for how in (Heard.SECOND, Heard.NOT):
-        lines += [
-            f"  {one.label:<{width}}  {how.value:<20}  heard as: {one.words}"
-            for one in heard
-            if one.how is how
-        ]
-    return lines
 
 
 def write_heard(

@@ -31,8 +31,9 @@ def pack_say(
     model: Annotated[str | None, typer.Option(help="Whisper weights: name or folder.")] = None,
 ) -> None:
     """Speak the names of a pack and hear them: which are heard at once, after second hearing, or not."""
+    from spokenfor.packs.heard import table_lines
     from spokenfor.packs.load import load_pack, pack_names
-    from spokenfor.say import say_terms, table_lines, write_heard
+    from spokenfor.say import say_terms, write_heard
     from spokenfor.voices import PLAIN, installed
 
     pack = load_pack(name)

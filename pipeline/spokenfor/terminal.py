@@ -13,7 +13,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
 from spokenfor.check import Request, check
 from spokenfor.errors import InputError
-from spokenfor.models import Result
+from spokenfor.models import Result, Transcript
 
 REPORT_FILES = ("report.json", "report.html", "items.csv", "findings.csv", "transcript.vtt")
 
@@ -49,11 +49,29 @@ def run_check(request: Request, out: Path, embed_sound: bool | None) -> Result:
         report = keep(out, request, result, transcript, embed=embed_sound)
     for line in summary_lines(result):
         typer.echo(line)
+    for line in _unknown_sides(request.pack, transcript):
+        typer.echo(line)
     if result.photos:
         placed = sum(one.not_placed is None for one in result.photos)
         typer.echo(f"Photos: {placed} placed, {len(result.photos) - placed} not placed")
     typer.echo(f"Report: {printable(str(report))}")
     return result
+
+
+def _unknown_sides(name: str, transcript: Transcript) -> list[str]:
+    """A line on sides that were said and that the pack cannot place, and what to do about it; none else."""
+    from spokenfor.packs.load import load_pack
+    from spokenfor.packs.unknown_sides import unknown_sides
+
+    pack = load_pack(name)
+    texts = [" ".join(word.text for word in one.words) for one in transcript.segments]
+    sides = unknown_sides(pack, texts)
+    if not sides:
+        return []
+    return [
+        f"Said: {', '.join(sides)}. The pack does not say whether that is left or right, so it was placed on "
+        "no line: make a copy that does (spokenfor pack copy ... --driver-side left)"
+    ]
 
 
 def _try_folder(out: Path, request: Request) -> None:

@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from spokenfor.errors import InputError
-from spokenfor.learning.into_yaml import add_hidden_labels, with_labels
+from spokenfor.learning.into_yaml import add_labels, with_labels
 from spokenfor.packs.load import load_pack, vocabulary_root
 
 NAME = "helicopter-light-twin"
@@ -67,17 +67,23 @@ def mine(tmp_path: Path) -> Path:
 def test_the_pack_loads_with_its_new_label(mine: Path) -> None:
     common = vocabulary_root() / "common"
     every = {name: ["zyx " + name.replace("-", " ")] for name in load_pack(NAME).components}
-    add_hidden_labels(mine, common, every)
+    add_labels(mine, common, {(name, "hiddenLabel"): more for name, more in every.items()})
+    add_labels(mine, common, {("nose-cone", "altLabel"): ["snout"]})
     after = load_pack(str(mine)).components
     for name, component in load_pack(NAME).components.items():
         assert after[name].hiddenLabel == [*component.hiddenLabel, *every[name]]
-        assert after[name].altLabel == component.altLabel
+        more = ["snout"] if name == "nose-cone" else []
+        assert after[name].altLabel == [*component.altLabel, *more]
 
 
 def test_a_pack_that_would_not_load_is_left_as_it_was(mine: Path) -> None:
     before = {path: path.read_bytes() for path in mine.rglob("*.yaml")}
     with pytest.raises(InputError, match="no component 'keel'"):
-        add_hidden_labels(mine, vocabulary_root() / "common", {"nose-cone": ["x"], "keel": ["y"]})
+        add_labels(
+            mine,
+            vocabulary_root() / "common",
+            {("nose-cone", "hiddenLabel"): ["x"], ("keel", "altLabel"): ["y"]},
+        )
     with pytest.raises(InputError):
-        add_hidden_labels(mine, vocabulary_root() / "common", {"nose-cone": [" "]})
+        add_labels(mine, vocabulary_root() / "common", {("nose-cone", "hiddenLabel"): [" "]})
     assert {path: path.read_bytes() for path in mine.rglob("*.yaml")} == before

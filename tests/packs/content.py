@@ -6,6 +6,7 @@ import re
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Labelled
+from spokenfor.packs.terms import TermKind, compile_terms
 from spokenfor.packs.wording import match_key, words_of
 
 
@@ -40,9 +41,9 @@ def can_be_stated(pack: Pack, words: str, component: str, aspect: str) -> str:
 
 def doubled_meanings(pack: Pack) -> set[str]:
     """Labels that are at once component and condition, component and zone, or condition and zone."""
-    components = {key for one in pack.components.values() for key in keys(one)}
-    conditions = {key for one in pack.conditions.values() for key in keys(one)}
-    places = {key for zone in pack.zones for key in keys(zone)}
+    compiled = compile_terms(pack)
+    kinds = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.ZONE)
+    components, conditions, places = (set(compiled[kind]) for kind in kinds)
     return (components & conditions) | (components & places) | (conditions & places)
 
 
@@ -98,8 +99,7 @@ def lonely_sides(pack: Pack) -> set[str]:
 
 def same_component(pack: Pack, one: str, other: str) -> bool:
     """Whether two words name the same components, and any at all."""
-    names = [
-        {c.id for c in pack.components.values() if match_key(word) in keys(c)}
-        for word in (one, other)
-    ]
+    compiled = compile_terms(pack)[TermKind.COMPONENT]
+    terms = [compiled.get(match_key(word)) for word in (one, other)]
+    names = [set(term.concepts) if term else set() for term in terms]
     return bool(names[0]) and names[0] == names[1]

@@ -7,11 +7,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
 from openpyxl import Workbook
 from openpyxl.styles import Font
+from openpyxl.worksheet.worksheet import Worksheet
 
 CRANE: list[tuple[str, str, str, str, str, str]] = [
     ("LEGS & TRAVEL", "Travel whl", "L/H & R/H", "Cond., wear", "min. 3,5 mm", ""),
@@ -97,6 +99,18 @@ POWER: list[tuple[str, ...]] = [
 ]
 
 
+def filled_in(rows: Sequence[Sequence[str]]) -> tuple[Workbook, Worksheet]:
+    """A workbook with these rows in its only worksheet; empty cells stay empty."""
+    book = Workbook()
+    sheet = book.active
+    assert isinstance(sheet, Worksheet)
+    for at, row in enumerate(rows, start=1):
+        for column, text in enumerate(row, start=1):
+            if text:
+                sheet.cell(at, column, text)
+    return book, sheet
+
+
 def gantry_crane(folder: Path) -> Path:
     """An xlsx with title rows and merged zone cells."""
     book = Workbook()
@@ -136,13 +150,8 @@ def regional_coach(folder: Path) -> Path:
 
 def ground_power(folder: Path) -> Path:
     """An xlsx whose sections are headings across the sheet."""
-    book = Workbook()
-    sheet = book.active
-    assert sheet is not None
+    book, sheet = filled_in(POWER)
     for at, row in enumerate(POWER, start=1):
-        for column, text in enumerate(row, start=1):
-            if text:
-                sheet.cell(at, column, text)
         if len(row) == 1:
             sheet.merge_cells(start_row=at, end_row=at, start_column=1, end_column=6)
             sheet.cell(at, 1).font = Font(bold=True)

@@ -63,7 +63,7 @@ LIMITS = {
         "fire-extinguisher": [("pressure", 12.5, None, "bar")],
     },
     "regional_coach": {
-        "drive-belt": [("play", None, 12.5, "millimeter")],
+        "drive-belt": [("adjustment", None, 12.5, "millimeter")],
         "alternator-output": [("charge", 27.2, 28.8, "volt")],
         "front-tyre": [("wear", 1.6, None, "millimeter")],
         "air-pressure-gauge": [("pressure", 7.5, 10, "bar")],
@@ -155,6 +155,11 @@ def test_limits_are_read_with_decimal_commas(outside: tuple[str, str, Pack]) -> 
     }
     assert limits == LIMITS[name]
     assert all(limit.example for one in pack.components.values() for limit in one.limits)
+
+
+def test_other_worksheets_are_named(outside: tuple[str, str, Pack]) -> None:
+    name, said, _ = outside
+    assert ("Not read: worksheet 'Contacts'; --worksheet" in said) == (name == "gantry_crane")
 
 
 def test_the_pack_passes_lint(outside: tuple[str, str, Pack]) -> None:

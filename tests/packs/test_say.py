@@ -11,10 +11,10 @@ from typer.testing import CliRunner
 
 from spokenfor.cli import app
 from spokenfor.errors import InputError
-from spokenfor.packs.heard import FILE, Heard, HeardTerm, read_heard
+from spokenfor.packs.heard import FILE, Heard, HeardTerm, read_heard, table_lines
 from spokenfor.packs.lint import lint
 from spokenfor.packs.load import load_pack
-from spokenfor.say import table_lines, write_heard
+from spokenfor.say import write_heard
 
 
 @pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="needs Debian's espeak-ng")
@@ -49,6 +49,9 @@ def test_lint_shows_what_was_not_heard_until_the_pack_changes(tmp_path: Path) ->
         "2 names spoken by espeak en-us: 1 heard at once, 0 after second hearing, 1 not",
         "  grip  not                   heard as: the rip is good",
     ]
+    said = CliRunner().invoke(app, ["pack", "lint", str(folder)]).output
+    assert "2 names spoken by a synthetic voice: 1 heard at once" in said
+    assert "  grip  not                   heard as: the rip is good" in said
     write_small_pack(folder, {"pack.yaml": ("1.0.0", "1.0.1")})
     assert read_heard(load_pack(str(folder))) == []
 

@@ -7,15 +7,15 @@ from pathlib import Path
 import pytest
 from tests.packs.small_pack import write_small_pack
 
-from spokenfor.packs.load import load_pack
+from spokenfor.packs.load import load_pack, pack_names
 from spokenfor.packs.phones import from_arpabet, in_dictionary, likeness, phrase_phones, word_phones
 from spokenfor.packs.schema import SameKind
 from spokenfor.packs.terms import TermKind, compile_terms
-from spokenfor.packs.variants import Variants
+from spokenfor.packs.variants import repeats, same_words
 from spokenfor.packs.wording import match_key
 
 ROWS = load_pack("goods-vehicle").same_words
-VARIANTS = Variants(ROWS)
+VARIANTS = same_words(ROWS)
 
 
 @pytest.mark.parametrize(
@@ -24,9 +24,10 @@ VARIANTS = Variants(ROWS)
         ("spare tyre valve", ["spare tire valve"]),
         ("windscreen", ["windshield"]),
         ("windshield wipers", ["windscreen wipers"]),
-        ("tail gearbox oil level", ["tgb oil level"]),
+        ("tail gearbox oil level", ["TGB oil level"]),
         ("TGB", ["tail gearbox"]),
-        ("VHF antenna", ["vhf aerial"]),
+        ("VHF antenna", ["VHF aerial"]),
+        ("ELT battery", ["emergency locator transmitter battery"]),
         (
             "rear number plate",
             ["rear license plate", "rear licence plate", "rear registration plate"],
@@ -69,6 +70,39 @@ def test_a_pack_understands_both(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_plural_and_possessive_match_the_singular(one: str, many: str) -> None:
     assert match_key(one) == match_key(many)
+
+
+@pytest.mark.parametrize("name", pack_names())
+def test_the_shipped_packs_write_no_label_that_follows_from_another(name: str) -> None:
+    pack = load_pack(name)
+    kinds = (pack.components, pack.conditions, pack.positions, pack.aspects)
+    concepts = [concept for kind in kinds for concept in kind.values()]
+    assert [one for concept in concepts for one in repeats(concept, VARIANTS)] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "zone"),
+    [
+        ("nearside of the lorry", "left-tractor-side"),
+        ("port side of the trailer", "left-trailer-side"),
+        ("right hand steer axle", "right-steer-axle"),
+        ("offside bogie", "right-trailer-axles"),
+        ("driver's side of the trailer", None),
+    ],
+)
+def test_a_zone_is_also_called_by_the_other_names_of_its_side(said: str, zone: str | None) -> None:
+    """Common practice; "driver's side" is another side in another country."""
+    zones = compile_terms(load_pack("goods-vehicle"))[TermKind.ZONE]
+    found = zones.get(match_key(said))
+    assert (found.concepts if found else None) == ((zone,) if zone else None)
+
+
+def test_no_zone_is_called_by_a_side_alone(tmp_path: Path) -> None:
+    """A zone that its author calls "left side" must not take every "left"."""
+    changes = {"zones.yaml": ("prefLabel: frame", "prefLabel: left side")}
+    compiled = compile_terms(load_pack(str(write_small_pack(tmp_path / "hand-truck", changes))))
+    assert match_key("left side") in compiled[TermKind.ZONE]
+    assert {match_key("left"), match_key("port side")}.isdisjoint(compiled[TermKind.ZONE])
 
 
 def test_letters_are_matched_however_they_are_written() -> None:

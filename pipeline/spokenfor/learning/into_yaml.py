@@ -1,4 +1,4 @@
-"""How does a hidden label get into a pack's YAML, with every other character left as its author wrote it?"""
+"""How does a label get into a pack's YAML, with every other character left as its author wrote it?"""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 import yaml
 
 from spokenfor.errors import InputError
-from spokenfor.packs.load import load_pack, vocabulary_root
+from spokenfor.packs.load import load_pack
 from spokenfor.record.durable import sync_folder, write_synced, writing
 
 _PLAIN = re.compile(r"[a-z][a-z0-9 ]*")
@@ -21,37 +21,25 @@ _YAML_WORDS = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}
 _WIDEST = 100
 
 
-def copy_pack(folder: Path, common: Path, into: Path) -> Path:
-    """Copy a pack, with the common files where they are not those that ship; return the copy. Raises
-    InputError where something is there already or nothing can be written."""
-    if into.exists():
-        raise InputError(f"'{into}' exists already", "Give --into the name of a new folder")
-    with writing("The copy of the pack", into.parent):
-        into.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copytree(folder, into)
-        beside = into.parent / "common"
-        if common != vocabulary_root() / "common" and not beside.exists():
-            shutil.copytree(common, beside)
-    return into
-
-
-def add_hidden_labels(folder: Path, common: Path, labels: Mapping[str, Sequence[str]]) -> None:
-    """Add hidden labels, by component, to components/*.yaml of a pack folder.
+def add_labels(folder: Path, common: Path, labels: Mapping[tuple[str, str], Sequence[str]]) -> None:
+    """Add labels, by component and field (altLabel, hiddenLabel), to components/*.yaml of a pack folder.
 
     The pack is first tried as a copy that must load; then each changed file is replaced as a whole. Raises
     InputError where a component is not found, the pack would not load, or the disk refuses.
     """
-    left = {name: list(more) for name, more in labels.items()}
+    left = {where: list(more) for where, more in labels.items()}
     changed: dict[Path, str] = {}
     for path in sorted((folder / "components").glob("*.yaml")):
         text = path.read_text(encoding="utf-8")
-        for name in list(left):
-            more = with_labels(text, name, left[name])
+        for name, field in list(left):
+            more = with_labels(text, name, left[name, field], field)
             if more is not None:
                 text = changed[path] = more
-                del left[name]
+                del left[name, field]
     if left:
-        raise InputError(f"The pack has no component '{min(left)}'", "Give the pack it belongs to")
+        raise InputError(
+            f"The pack has no component '{min(left)[0]}'", "Give the pack it belongs to"
+        )
     _try(folder, common, changed)
     with writing("The pack", folder):
         for path, text in changed.items():
@@ -62,21 +50,22 @@ def add_hidden_labels(folder: Path, common: Path, labels: Mapping[str, Sequence[
             sync_folder(path.parent)
 
 
-def with_labels(text: str, component: str, labels: Sequence[str]) -> str | None:
-    """The text of a YAML list of components with hidden labels added to one of them; None where it is not
-    there."""
-    root = yaml.compose(text, Loader=yaml.SafeLoader)
+def with_labels(
+    text: str, component: str, labels: Sequence[str], field: str = "hiddenLabel"
+) -> str | None:
+    """The text of a YAML list of components with labels added to one of them; None where it is not there."""
+    root = yaml.compose(text, Loader=yaml.CSafeLoader)
     for node in root.value if isinstance(root, yaml.SequenceNode) else []:
         keys = {key.value: (key, value) for key, value in node.value}
         if keys["id"][1].value == component:
             written = [_scalar(one) for one in labels]
-            if "hiddenLabel" not in keys:
+            if field not in keys:
                 key, value = keys["prefLabel"]
                 at = text.find("\n", value.end_mark.index)
                 at = len(text) if at < 0 else at
-                row = f"\n{' ' * key.start_mark.column}hiddenLabel: [{', '.join(written)}]"
+                row = f"\n{' ' * key.start_mark.column}{field}: [{', '.join(written)}]"
                 return text[:at] + row + text[at:]
-            return _into_list(text, keys["hiddenLabel"][1], written)
+            return _into_list(text, keys[field][1], written)
     return None
 
 

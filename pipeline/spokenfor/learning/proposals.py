@@ -1,8 +1,7 @@
-"""Which hidden labels are proposed to a pack, how often each was heard, and which must not be taken?"""
+"""Which labels are proposed to a pack, how often each was heard, and which must not be taken?"""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,10 +9,11 @@ from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.learning.misheard import Misheard, misheard
+from spokenfor.learning.other_names import other_name
 from spokenfor.models import Result
 from spokenfor.packs.commonness import word_counts
 from spokenfor.packs.load import Pack
-from spokenfor.packs.terms import Term, TermKind, compile_cues, compile_terms
+from spokenfor.packs.terms import CueWords, Term, TermKind, compile_terms
 from spokenfor.packs.wording import match_key, words_of
 from spokenfor.record.entries import Action, Entry
 from spokenfor.record.folder import open_inspection
@@ -26,65 +26,103 @@ nobody spoke of the component. Our own choice, on the word counts that come with
 
 
 @dataclass(frozen=True)
+class Passage:
+    """Where words were heard: SHA-256 of the recording, and seconds in it."""
+
+    recording: str | None
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
 class Proposal:
-    """A hidden label for a component: what was heard, what was said, in how many passages; `refused` says why
-    it must not be taken. `id` is COMPONENT/HEARD-WORDS."""
+    """A label for a component: the words heard, the names that were said, and where; `refused` says why it must
+    not be taken. `field` is hiddenLabel for a mis-hearing (a person corrected the words), altLabel for another
+    name (a person placed what was found). `id` is COMPONENT/HEARD-WORDS."""
 
     id: str
     component: str
+    field: str
     heard: str
     labels: tuple[str, ...]
-    count: int
+    passages: tuple[Passage, ...]
     refused: str | None
 
+    @property
+    def count(self) -> int:
+        return len(self.passages)
 
-def corrections_of(folders: Sequence[Path]) -> tuple[str, list[tuple[Result, Entry]]]:
-    """The name of the pack that the inspections were checked with, and every correction of words that stands.
-    Raises InputError where a folder holds no inspection, or they used different packs."""
-    found: list[tuple[Result, Entry]] = []
+
+@dataclass(frozen=True)
+class Decided:
+    """A decision of a reviewer that may teach something, and the result it was about."""
+
+    result: Result
+    entry: Entry
+
+
+def decided_in(folders: Sequence[Path]) -> tuple[str, list[Decided], dict[str, Path]]:
+    """The name of the pack that the inspections were checked with, every correction of words and placing of a
+    finding that stands, and their recordings by SHA-256.
+
+    Raises InputError where a folder holds no inspection, or they used different packs.
+    """
+    found: list[Decided] = []
+    sounds: dict[str, Path] = {}
     names: dict[str, Path] = {}
     for folder in folders:
         inspection = open_inspection(folder)
         names.setdefault(inspection.settings.pack.name, folder)
+        sounds |= {one.sha256: folder / one.path for one in inspection.settings.recordings}
         found += [
-            (inspection.result, entry)
+            Decided(inspection.result, entry)
             for entry in standing(inspection.log.entries)
-            if entry.action is Action.CORRECT_WORDS
+            if entry.action in (Action.CORRECT_WORDS, Action.PLACE_FINDING)
         ]
     if len(names) != 1:
         raise InputError(
             f"The inspections were made with different packs: {', '.join(sorted(names))}",
             "Give inspections of one pack",
         )
-    return next(iter(names)), found
+    return next(iter(names)), found, sounds
 
 
-def proposals(pack: Pack, corrections: Sequence[tuple[Result, Entry]]) -> list[Proposal]:
+def proposals(pack: Pack, decided: Sequence[Decided]) -> list[Proposal]:
     """Proposals, the most often heard first; labels that the component has already are left out."""
     terms = compile_terms(pack)
     components = terms[TermKind.COMPONENT]
-    counted: Counter[tuple[str, str]] = Counter()
-    seen: dict[tuple[str, str], list[Misheard]] = {}
-    latest = {(entry.about.key if entry.about else ""): (res, entry) for res, entry in corrections}
-    for result, entry in latest.values():
-        if entry.about is None or entry.about.heard is None or entry.words is None:
+    cues = CueWords(pack.cues)
+    items = {item.id: item.component for item in pack.items}
+    seen: dict[tuple[str, str, str], list[tuple[Misheard, Passage]]] = {}
+    latest = {(one.entry.about.key if one.entry.about else ""): one for one in decided}
+    for one in latest.values():
+        entry, about = one.entry, one.entry.about
+        if about is None or about.heard is None:
             continue
-        known = _component(result, entry.about.key)
-        rows = misheard(entry.about.heard, entry.words, components, known)
-        for one in dict.fromkeys(rows):
-            key = (one.component, match_key(one.heard))
-            counted[key] += 1
-            seen.setdefault(key, []).append(one)
+        rows: list[Misheard] = []
+        if entry.words is not None:
+            field, known = "hiddenLabel", _component(one.result, about.key)
+            rows = misheard(about.heard, entry.words, components, known)
+        elif entry.item in items:
+            field, name = "altLabel", other_name(about.heard, terms, cues)
+            component = items[entry.item]
+            label = pack.components[component].prefLabel
+            rows = [Misheard(component, label, name)] if name else []
+        passage = Passage(about.recording, about.start or 0.0, about.end or 0.0)
+        for row in dict.fromkeys(rows):
+            key = (row.component, field, match_key(row.heard))
+            seen.setdefault(key, []).append((row, passage))
     made = [
         Proposal(
-            id=f"{component}/{'-'.join(rows[0].heard.replace(chr(39), '').split())}",
+            id=f"{component}/{'-'.join(rows[0][0].heard.replace(chr(39), '').split())}",
             component=component,
-            heard=rows[0].heard,
-            labels=tuple(dict.fromkeys(one.label for one in rows)),
-            count=counted[component, key],
-            refused=_refused(rows[0].heard, component, pack, terms),
+            field=field,
+            heard=rows[0][0].heard,
+            labels=tuple(dict.fromkeys(row.label for row, _ in rows)),
+            passages=tuple(passage for _, passage in rows),
+            refused=_refused(rows[0][0].heard, component, pack, terms, cues),
         )
-        for (component, key), rows in seen.items()
+        for (component, field, key), rows in seen.items()
         if component not in _concepts(components.get(key))
     ]
     return sorted(made, key=lambda one: (-one.count, one.id))
@@ -105,16 +143,19 @@ def _component(result: Result, key: str) -> str | None:
 
 
 def _refused(
-    heard: str, component: str, pack: Pack, terms: dict[TermKind, dict[str, Term]]
+    heard: str,
+    component: str,
+    pack: Pack,
+    terms: dict[TermKind, dict[str, Term]],
+    cues: CueWords,
 ) -> str | None:
     key, words = match_key(heard), words_of(heard)
     for kind, of_kind in terms.items():
         if key in of_kind:
             names = " and ".join(dict.fromkeys(of_kind[key].names))
             return f"it is a label of the {kind.value} {names}"
-    cues = compile_cues(pack.cues)
-    if tuple(words) in cues:
-        return f"it is a phrase that speech uses ({cues[tuple(words)][0].category.value})"
+    if phrases := cues.of(words):
+        return f"it is a phrase that speech uses ({phrases[0].category.value})"
     for word in words:
         position = terms[TermKind.POSITION].get(match_key(word))
         if position is not None and word not in words_of(pack.components[component].prefLabel):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -59,7 +60,7 @@ def pack_show(
 def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")]) -> None:
     """Check a pack: every fault by file, line and column, and what may be misheard or mistaken."""
     from spokenfor.packs.faults import PackError
-    from spokenfor.packs.heard import heard_line
+    from spokenfor.packs.heard import read_heard, table_lines
     from spokenfor.packs.lint import lint
     from spokenfor.packs.load import load_pack
 
@@ -76,8 +77,8 @@ def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")])
     remarks = lint(pack)
     for remark in remarks:
         typer.echo(str(remark))
-    if spoken := heard_line(pack):
-        typer.echo(spoken)
+    if heard := read_heard(pack):
+        typer.echo("\n".join(table_lines(heard, "a synthetic voice")))
     typer.echo(f"{path}: no faults, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
 
 
@@ -111,6 +112,9 @@ def pack_import(
     columns = said_columns(columns, said, table)
     typer.echo(f"{sheet}, worksheet '{table.worksheet}'. The columns hold:")
     typer.echo("\n".join(column_lines(columns, table)))
+    if table.others:
+        named = ", ".join(f"'{one}'" for one in table.others)
+        typer.echo(f"Not read: worksheet {named}; --worksheet reads another one")
     columns = columns if yes else _confirmed(columns, table)
     head = _head(name or sheet.stem, title or sheet_title(table, columns))
     _write(table, columns, head, out)
@@ -174,13 +178,17 @@ def _write(table: Table, columns: Columns, head: PackHead, out: Path | None) -> 
     for remark in lint(pack):
         typer.echo(str(remark))
     typer.echo(
-        f"{folder}: {len(pack.zones)} zones, {len(pack.items)} items. See it with: "
+        f"{folder}: {_counted(pack.zones, 'zone')}, {_counted(pack.items, 'item')}. See it with: "
         f"spokenfor pack show {folder}. Use it with: spokenfor check walk.wav --pack {folder}"
     )
 
 
+def _counted(things: Sized, name: str) -> str:
+    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"
+
+
 def _say_doubts(made: FromSheet) -> None:
-    for row in made.left_out:
+    for row in sorted(made.left_out, key=lambda row: row.number):
         typer.echo(f"row {row.number} left out ({row.why}): {row.text}")
     for doubt in made.doubts:
         typer.echo(doubt)
@@ -189,7 +197,8 @@ def _say_doubts(made: FromSheet) -> None:
 @pack_app.command("new")
 def pack_new(out: OutOption = None) -> None:
     """Make a pack by answering a few questions."""
-    from spokenfor.packs.sheet_columns import Columns, Holds
+    from spokenfor.packs.sheet_columns import Columns
+    from spokenfor.packs.sheet_headings import NO_HEADINGS, Holds
     from spokenfor.packs.spreadsheets import Row, Table
 
     title = typer.prompt("What is checked? (as: forklift, daily check)")
@@ -207,8 +216,30 @@ def pack_new(out: OutOption = None) -> None:
         ]
     if not rows:
         raise InputError("No zone was given", "Give at least one zone with one item")
-    columns = Columns({Holds.ZONE: 0, Holds.ITEM: 1}, heading=-1)
+    columns = Columns({Holds.ZONE: 0, Holds.ITEM: 1}, NO_HEADINGS)
     _write(Table(Path("answers"), "answers", rows), columns, head, out)
+
+
+@pack_app.command("copy")
+def pack_copy(
+    name: NameArgument,
+    to: Annotated[Path, typer.Argument(metavar="FOLDER", help="New folder for the copy.")],
+    driver_side: Annotated[
+        Literal["left", "right"] | None, typer.Option(help="On which side the driver sits.")
+    ] = None,
+    common: Annotated[
+        bool, typer.Option("--common", help="What all packs share too, to be changed.")
+    ] = False,
+) -> None:
+    """Copy a pack, to make it one's own."""
+    from spokenfor.packs.copying import copy_pack
+
+    slug = _head(to.name, to.name).name
+    folder = copy_pack(name, to, slug, driver_side, common)
+    typer.echo(
+        f"{folder}: a copy of {name}, called {slug}. Use it with: "
+        f"spokenfor check walk.wav --pack {folder}"
+    )
 
 
 @pack_app.command("export")

@@ -24,13 +24,21 @@ def diff_lines(old: Pack, new: Pack) -> list[str]:
     if not changes:
         same = old.sha256 == new.sha256
         changes = ["the same pack" if same else "no change on the sheet or in the words"]
-    elif old.head.version == new.head.version:
+    elif (old.head.name, old.head.version) == (new.head.name, new.head.version):
         changes.append("the version is the same: give the new one a higher number in pack.yaml")
     return [*title, *changes]
 
 
 def _head(old: Pack, new: Pack) -> Iterator[str]:
-    for key in ("name", "title", "description", "caution", "language", "same_position"):
+    for key in (
+        "name",
+        "title",
+        "description",
+        "caution",
+        "language",
+        "same_position",
+        "driver_side",
+    ):
         before, after = getattr(old.head, key), getattr(new.head, key)
         if before != after:
             yield f"pack: {key} changed"

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from spokenfor.errors import InputError
-from spokenfor.packs.schema import Axis, Component, PackHead, SheetLine, SheetZone, Zone
-from spokenfor.packs.sheet_columns import Columns
+from spokenfor.packs.schema import Axis, Component, PackHead, SheetLine, SheetZone, States, Zone
+from spokenfor.packs.sheet_boxes import marked_sides
+from spokenfor.packs.sheet_columns import Columns, letter
 from spokenfor.packs.sheet_gather import Gathered, Line, Thing
+from spokenfor.packs.sheet_languages import foreign, two_languages
 from spokenfor.packs.sheet_positions import Which
-from spokenfor.packs.sheet_rows import LeftOut, item_rows
+from spokenfor.packs.sheet_rows import ItemRow, LeftOut, item_rows
+from spokenfor.packs.sheet_words import SheetWords
 from spokenfor.packs.spreadsheets import Table
 from spokenfor.packs.wording import match_key
 from spokenfor.packs.write_pack import PackParts
@@ -41,19 +44,55 @@ class FromSheet:
 
 def pack_from_sheet(table: Table, columns: Columns, head: PackHead) -> FromSheet:
     """The pack that a sheet describes. Raises InputError where no row gives an item."""
-    gathered = Gathered(table, columns.literal)
-    left_out = []
-    for row in item_rows(table, columns):
+    gathered = Gathered(table, head.meant, columns.literal)
+    left_out: list[LeftOut] = []
+    rows = list(item_rows(table, columns))
+    for row in rows if columns.literal else _in_english(rows, gathered.doubts):
         if isinstance(row, LeftOut):
             left_out.append(row)
         elif not gathered.add(row):
             left_out.append(LeftOut(row.number, row.item[:80], "no name is left of it"))
+    boxes = [letter(at) for at in columns.boxes]
+    below = table.rows[columns.heading.last + 1 :]
+    if boxes and not any(marked_sides(row, columns.boxes) for row in below):
+        gathered.doubts.append(
+            f"columns {' and '.join(boxes)} are boxes for sides and say of no row which it has, so no item has "
+            "a side: mark the boxes of those that do (x), or write L/H & R/H into a column headed Position"
+        )
     if not gathered.lines:
         raise InputError(
             f"{table.file}: no row gives an item",
             "Say which column holds them, for example --column item=B",
         )
     return FromSheet(_Maker(gathered).parts(head), left_out, gathered.doubts)
+
+
+def _in_english(
+    rows: Iterable[ItemRow | LeftOut], doubts: list[str]
+) -> Iterator[ItemRow | LeftOut]:
+    """The rows of a sheet in two languages with their English side only; others as they are. What is left out
+    is said once, as a doubt, and so is it where most names are not English at all."""
+    rows, words = list(rows), SheetWords()
+    items = [words.spelled_out(row.item) for row in rows if isinstance(row, ItemRow)]
+    languages = two_languages(items)
+    halved: list[str] = []
+    for row in rows:
+        if isinstance(row, LeftOut):
+            yield row
+            continue
+        item, other = languages.split(row.item)
+        if other:
+            halved.append(f"row {row.number} '{other}'")
+        zone, check = (languages.split(one)[0] for one in (row.zone, row.check))
+        yield replace(row, item=item, zone=zone, check=check)
+    if halved:
+        doubts.append(f"names stand in two languages, the other was left out: {', '.join(halved)}")
+    strange = [one for one in items if foreign(languages.split(one)[0])]
+    if len(strange) * 2 > len(items):
+        doubts.append(
+            f"{len(strange)} of {len(items)} items hold words that no English dictionary has; speech is heard "
+            "as English: give English names where they are in another language"
+        )
 
 
 class _Maker:
@@ -99,7 +138,7 @@ class _Maker:
         which = line.which
         by_axis = dict(which.by_axis)
         if which.both and not {Axis.SIDE, Axis.NUMBER} & set(by_axis):
-            by_number = line.thing.name in self._numbered or "engine" in line.thing.name
+            by_number = self._is_numbered(line.thing.name)
             axis = Axis.NUMBER if by_number else Axis.SIDE
             by_axis[axis] = ["number-one", "number-two"] if by_number else ["left", "right"]
         if line.thing.name in self._mirrored:
@@ -112,6 +151,11 @@ class _Maker:
             if axis in _MIRRORED and not which.both:
                 del by_axis[axis]
         return Which(which.rest, by_axis)
+
+    def _is_numbered(self, name: str) -> bool:
+        """Whether "both" of a thing are No. 1 and No. 2: of engines, and of parts of a numbered thing."""
+        parts = (f"{name} ".startswith(f"{one} ") for one in self._numbered)
+        return "engine" in name or any(parts)
 
     def _both_of_a_pair(self) -> set[tuple[str, Axis]]:
         """Names with the axes on which more than one position is said of them; one alone says no more than
@@ -168,9 +212,16 @@ def _component(thing: Thing, identifier: str) -> Component:
         prefLabel=thing.name,
         altLabel=[one for one in thing.also if match_key(one) != match_key(thing.name)],
         aspects=thing.aspects or [_DEFAULT_ASPECT],
+        states=_states(thing),
         limits=thing.limits,
         ata=thing.ata,
     )
+
+
+def _states(thing: Thing) -> States:
+    """The words for how a thing ought to be and for the opposite; none that would be both."""
+    wrong = [word for word in thing.wrong if word not in thing.right]
+    return States(expected=thing.right, adverse=wrong)
 
 
 def _identifiers(names: Iterable[str]) -> dict[str, str]:

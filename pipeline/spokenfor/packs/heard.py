@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -60,9 +60,18 @@ def not_heard(pack: Pack, _terms: Compiled) -> Iterator[Fault]:
             )
 
 
-def heard_line(pack: Pack) -> str:
-    """How many names were heard how, in a line; "" where nothing was spoken."""
-    heard = read_heard(pack)
+def table_lines(heard: Sequence[HeardTerm], voice: str) -> list[str]:
+    """How many names were heard how, and each that was not heard at once, with what was."""
     count = Counter(one.how for one in heard)
-    counts = ", ".join(f"{count[how]} {how.value}" for how in Heard)
-    return f"of {len(heard)} names spoken by a synthetic voice, heard: {counts}" if heard else ""
+    lines = [
+        f"{len(heard)} names spoken by {voice}: {count[Heard.AT_ONCE]} heard at once, "
+        f"{count[Heard.SECOND]} after second hearing, {count[Heard.NOT]} not"
+    ]
+    width = max((len(one.label) for one in heard), default=0)
+    for how in (Heard.SECOND, Heard.NOT):
+        lines += [
+            f"  {one.label:<{width}}  {how.value:<20}  heard as: {one.words}"
+            for one in heard
+            if one.how is how
+        ]
+    return lines

@@ -9,7 +9,8 @@ from itertools import combinations
 from spokenfor.packs.faults import Fault
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import CueCategory, Labelled
-from spokenfor.packs.terms import Term, TermKind, compile_cues
+from spokenfor.packs.terms import CueWords, Term, TermKind
+from spokenfor.packs.variants import repeats, same_words, zone_words
 from spokenfor.packs.wording import match_key, words_of
 from spokenfor.packs.yaml_lines import Place
 
@@ -40,15 +41,21 @@ def label_place(pack: Pack, kind: str, concept: Labelled, key: str) -> Place:
     return pack.sources.place(kind, concept.id)
 
 
-def term_place(pack: Pack, term: Term) -> Place:
-    """Where the label of a term stands, in the last concept that has it."""
-    concepts: dict[TermKind, dict[str, Labelled]] = {
+def concepts_of(pack: Pack) -> dict[TermKind, dict[str, Labelled]]:
+    """What a pack and its common folder name, by kind and id."""
+    return {
         TermKind.COMPONENT: dict(pack.components),
         TermKind.CONDITION: dict(pack.conditions),
         TermKind.POSITION: dict(pack.positions),
         TermKind.ZONE: {zone.id: zone for zone in pack.zones},
+        TermKind.ASPECT: dict(pack.aspects),
     }
-    return label_place(pack, term.kind.value, concepts[term.kind][term.concepts[-1]], term.key)
+
+
+def term_place(pack: Pack, term: Term) -> Place:
+    """Where the label of a term stands, in the last concept that has it."""
+    concept = concepts_of(pack)[term.kind][term.concepts[-1]]
+    return label_place(pack, term.kind.value, concept, term.key)
 
 
 def shared_labels(pack: Pack, terms: Compiled) -> Iterator[Fault]:
@@ -81,14 +88,10 @@ def two_kinds(pack: Pack, terms: Compiled) -> Iterator[Fault]:
 def cue_phrases(pack: Pack, terms: Compiled) -> Iterator[Fault]:
     """Names that are a cue phrase of speech.yaml word for word, and would be read as one; those of parts
     and good results give way to a name."""
-    cues = compile_cues(pack.cues)
+    cues = CueWords(cue for cue in pack.cues if cue.category not in _GIVE_WAY)
     for kind in (TermKind.COMPONENT, TermKind.ZONE):
         for term in terms[kind].values():
-            rows = [
-                cue
-                for cue in cues.get(tuple(words_of(term.label)), ())
-                if cue.category not in _GIVE_WAY
-            ]
+            rows = cues.of(words_of(term.label))
             if rows:
                 yield Fault(
                     term_place(pack, term),
@@ -98,16 +101,19 @@ def cue_phrases(pack: Pack, terms: Compiled) -> Iterator[Fault]:
 
 
 def repeated_labels(pack: Pack, _terms: Compiled) -> Iterator[Fault]:
-    """Mis-hearings that are a name already, and names written twice in one component."""
-    for kind, concepts in (("component", pack.components.values()), ("zone", pack.zones)):
-        for concept in concepts:
-            seen: dict[str, str] = {}
-            for label in concept.labels:
-                key = match_key(label)
-                if key in seen and label in concept.hiddenLabel:
-                    yield Fault(
-                        pack.sources.place(kind, concept.id, "hiddenLabel"),
-                        f"mis-hearing '{label}' of '{concept.id}' is matched as its name '{seen[key]}'",
-                        "Take it out; plural, case, hyphen and space do not matter",
-                    )
-                seen.setdefault(key, label)
+    """Labels that are matched without being written: as another label of the same concept, by plural, case,
+    hyphen or space, or by a row of same-words.yaml (and what a side is called, in the name of a zone)."""
+    words = same_words(pack.same_words)
+    of_zones = zone_words(pack.same_words, pack.positions.values(), pack.head.meant)
+    for kind, concepts in concepts_of(pack).items():
+        for concept in concepts.values():
+            for one in repeats(concept, of_zones if kind is TermKind.ZONE else words):
+                inside = (one.field,) if one.field == "prefLabel" else (one.field, one.index)
+                what = "mis-hearing" if one.field == "hiddenLabel" else "label"
+                yield Fault(
+                    pack.sources.place(kind.value, concept.id, *inside),
+                    f"{what} '{one.label}' of '{concept.id}' is understood already, as '{one.by}'",
+                    "Take it out; same-words.yaml says which words mean the same"
+                    if one.by_words
+                    else "Take it out; plural, case, hyphen and space do not matter",
+                )

@@ -57,10 +57,9 @@ def out_of_reach(pack: Pack, terms: Compiled) -> Iterator[Fault]:
                 f"another component of zone '{item.zone}'",
                 "Give it a name of its own",
             )
-    same = {second: first for first, second in pack.head.same_position}
     meant: dict[tuple[str, str, frozenset[str]], SheetItem] = {}
     for item in pack.items:
-        where = frozenset(same.get(name, name) for name in item.positions)
+        where = frozenset(map(pack.head.meant, item.positions))
         first = meant.setdefault((item.zone, item.component, where), item)
         if first is not item:
             yield Fault(
@@ -78,7 +77,7 @@ def lonely_positions(pack: Pack, _terms: Compiled) -> Iterator[Fault]:
     for item in pack.items:
         found[item.component] |= item.positions
         shapes[item.zone, item.component].add(bool(item.positions))
-    same = {frozenset(pair) for pair in pack.head.same_position}
+    same = {frozenset(pair) for pair in pack.head.same_positions}
     for name, positions in found.items():
         for position in sorted(positions):
             about = pack.positions[position]

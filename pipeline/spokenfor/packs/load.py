@@ -136,7 +136,6 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
     positions = reader.by_id(shared("positions"), "position", Position)
     aspects = reader.by_id(shared("aspects"), "aspect", Aspect)
     head = reader.read(folder / "pack.yaml", "pack", PackHead)
-    positions = _with_driver(positions, head)
     zones = reader.by_id(folder / "zones.yaml", "zone", Zone)
     components: dict[str, Component] = {}
     for path in _component_files(folder):
@@ -169,21 +168,6 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
 def _same_words(reader: Reader, path: Path) -> list[SameWords]:
     """The rows of same-words.yaml; none where a pack's own common folder has no such file."""
     return reader.read(path, "same-words", list[SameWords]) if path.is_file() else []
-
-
-def _with_driver(positions: dict[str, Position], head: PackHead) -> dict[str, Position]:
-    """Positions with "driver's side" and "passenger side" on the sides that the pack names."""
-    if head.driver_side is None:
-        return positions
-    driver, passenger = head.driver_side, {"left": "right", "right": "left"}[head.driver_side]
-    named = {
-        driver: ["driver's side", "driver side"],
-        passenger: ["passenger's side", "passenger side"],
-    }
-    return {
-        name: one.model_copy(update={"altLabel": [*one.altLabel, *named.get(name, ())]})
-        for name, one in positions.items()
-    }
 
 
 def pack_files(folder: Path, common: Path) -> list[Path]:

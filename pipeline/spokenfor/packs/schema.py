@@ -11,6 +11,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
 
+from spokenfor.packs.road_sides import BY_DRIVER
+
 Identifier = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
 Label = Annotated[str, StringConstraints(min_length=1, strip_whitespace=True)]
 Phones = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}[0-2]?( [A-Z]{1,2}[0-2]?)*$")]
@@ -222,8 +224,8 @@ class SheetZone(PackModel):
 
 class PackHead(PackModel):
     """pack.yaml: what the pack is, which positions mean the same thing here (No. 1 = left), on which side
-    the driver sits ("driver's side" is placed by zone alone where that is not said), and which names that sound
-    alike (or like an everyday word) were looked at and stay."""
+    the driver sits ("driver's side" is neither left nor right where that is not said), and which names that
+    sound alike (or like an everyday word) were looked at and stay."""
 
     name: Identifier
     title: Label
@@ -234,6 +236,18 @@ class PackHead(PackModel):
     same_position: list[tuple[Identifier, Identifier]] = Field(default_factory=list)
     driver_side: Literal["left", "right"] | None = None
     sounds_kept: list[tuple[Label, Label]] = Field(default_factory=list)
+
+    @property
+    def same_positions(self) -> list[tuple[str, str]]:
+        """Pairs of positions that mean the same: those written, and what nearside and driver's side mean."""
+        return [*self.same_position, *BY_DRIVER[self.driver_side]]
+
+    def meant(self, position: str) -> str:
+        """The position that a position id means here: the first of its pair."""
+        same = {second: first for first, second in self.same_positions}
+        for _ in same:
+            position = same.get(position, position)
+        return position
 
 
 class Following(StrEnum):

@@ -3,44 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from enum import StrEnum
-
-from pydantic import TypeAdapter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from spokenfor.errors import InputError
-from spokenfor.packs.load import vocabulary_root
-from spokenfor.packs.schema import Label, PackModel
+from spokenfor.packs.sheet_boxes import side_boxes
+from spokenfor.packs.sheet_headings import HeadingRows, Holds, KnownHeadings
 from spokenfor.packs.spreadsheets import Row, Table
-from spokenfor.packs.yaml_lines import YamlFile
 
-_HEADING_ROWS = 30
-
-
-class Holds(StrEnum):
-    """What a column holds."""
-
-    ZONE = "zone"
-    ITEM = "item"
-    POSITION = "position"
-    CHECK = "check"
-    LIMIT = "limit"
-    MINIMUM = "minimum"
-    MAXIMUM = "maximum"
-    UNIT = "unit"
-    ALSO = "also"
-    ATA = "ata"
-    REQUIRED = "required"
-    OPTIONAL = "optional"
-    NONE = "none"
-
-
-class Headings(PackModel):
-    """Headings under which a column of this kind is found."""
-
-    column: Holds
-    headings: list[Label]
+_NUMBERED = re.compile(r"[A-Z]?\d+(?:\.\d+)*\.?")
+_WORDY = re.compile(r"[A-Za-z]{3}")
+# Columns that hold words: one that only counts is none of them, whatever its heading ("Pos.").
+_WORDS = frozenset((Holds.ZONE, Holds.ITEM, Holds.POSITION, Holds.CHECK))
 
 
 OWN_HEADINGS = {
@@ -54,18 +28,22 @@ OWN_HEADINGS = {
     "Also said": Holds.ALSO,
     "ATA": Holds.ATA,
     "Required": Holds.REQUIRED,
+    "Right when": Holds.RIGHT,
+    "Wrong when": Holds.WRONG,
 }
-"""The columns of a sheet that is exported from a pack, in order."""
+"""The columns of a sheet that is exported from a pack, in order; sheets of earlier versions lack the last
+two."""
 
 
 @dataclass(frozen=True)
 class Columns:
-    """Which column (from 0) holds what; `heading` is the index of the heading row, -1 where there is none;
-    `literal` says that the sheet was exported from a pack, so that names stand as they are."""
+    """Which column (from 0) holds what; `heading` is where the headings stand; `boxes` are columns to be ticked
+    for one side; `literal` says that the sheet was exported from a pack, so that names stand as they are."""
 
     of: dict[Holds, int]
-    heading: int
+    heading: HeadingRows
     literal: bool = False
+    boxes: Mapping[int, str] = field(default_factory=dict)
 
     def cell(self, row: Row, what: Holds) -> str:
         return row.cell(self.of.get(what))
@@ -88,43 +66,25 @@ def _column_number(name: str) -> int:
     return number - 1
 
 
-def plain(text: str) -> str:
-    """A heading without case, marks at its ends and what stands in brackets."""
-    bare = re.sub(r"\(.*?\)|\[.*?\]", " ", text.lower())
-    return " ".join(re.sub(r"[^\w/#&' -]", " ", bare).split())
-
-
-def _known() -> dict[str, Holds]:
-    source = YamlFile(vocabulary_root() / "common" / "sheet-headings.yaml")
-    rows = TypeAdapter(list[Headings]).validate_python(source.data)
-    return {plain(heading): row.column for row in rows for heading in row.headings}
-
-
 def guess_columns(table: Table, sure: bool = True) -> Columns:
     """The columns of a sheet. Raises InputError where none can be the one with the items; not `sure`, that
     column may be left to be said."""
-    known = _known()
-    rows = table.rows[:_HEADING_ROWS]
-    if tuple(rows[0].cells) == tuple(OWN_HEADINGS):
-        return Columns({what: at for at, what in enumerate(OWN_HEADINGS.values())}, 0, literal=True)
-    best, heading = 0, -1
-    for index, row in enumerate(rows):
-        found = [known.get(plain(cell)) for cell in row.filled]
-        telling = len({one for one in found if one is not None})
-        first = telling == 1 and index == 0 and len(row.filled) > 1
-        if telling > best and (telling > 1 or Holds.ITEM in found or first):
-            best, heading = telling, index
+    first = tuple(table.rows[0].cells)
+    if first in (tuple(OWN_HEADINGS), tuple(OWN_HEADINGS)[:-2]):
+        own = {OWN_HEADINGS[heading]: at for at, heading in enumerate(first)}
+        return Columns(own, HeadingRows(0, 0, first), literal=True)
+    known = KnownHeadings()
+    heading = known.find(table.rows)
+    body = table.rows[heading.last + 1 :]
     of: dict[Holds, int] = {}
     taken: set[int] = set()
-    if heading >= 0:
-        for exact in (True, False):
-            for column, cell in enumerate(rows[heading].cells):
-                what = _heading(cell, known, exact)
-                if what is not None and column not in taken and what not in of:
-                    taken.add(column)
-                    if what is not Holds.NONE:
-                        of[what] = column
-    body = table.rows[heading + 1 :]
+    for find in (known.whole, known.inside):
+        for column, cell in enumerate(heading.texts):
+            what = find(cell) if cell else None
+            if what is not None and column not in taken and what not in of:
+                taken.add(column)
+                if what is not Holds.NONE and not (what in _WORDS and _numbering(body, column)):
+                    of[what] = column
     if Holds.ITEM not in of:
         of |= _by_contents(body, taken | set(of.values()), Holds.ZONE not in of)
     if sure and Holds.ITEM not in of:
@@ -132,17 +92,19 @@ def guess_columns(table: Table, sure: bool = True) -> Columns:
             f"{table.file}: no column looks like the items of a check sheet",
             "Say which it is, for example --column item=B",
         )
-    return Columns(of, heading)
+    boxes = {} if Holds.POSITION in of else side_boxes(heading.texts, of.values())
+    return Columns(of, heading, boxes=boxes)
 
 
-def _heading(cell: str, known: dict[str, Holds], exact: bool) -> Holds | None:
-    text = plain(cell)
-    if exact or not text:
-        return known.get(text)
-    inside = [
-        name for name in known if len(name) > 2 and re.search(rf"\b{re.escape(name)}s?\b", text)
-    ]
-    return known[max(inside, key=len)] if inside else None
+def _numbering(body: Sequence[Row], column: int) -> bool:
+    """Whether a column only counts its rows (1, 2, 3 or 1.1, 1.2): no words, and hardly a number twice."""
+    texts = [row.cell(column) for row in body if row.cell(column) and len(row.filled) > 1]
+    numbers = [text for text in texts if _NUMBERED.fullmatch(text)]
+    return (
+        len(numbers) > 4
+        and len(numbers) > 0.6 * len(texts)
+        and len(set(numbers)) > 0.8 * len(numbers)
+    )
 
 
 def _by_contents(body: Sequence[Row], taken: set[int], zone_too: bool) -> dict[Holds, int]:
@@ -192,14 +154,16 @@ def said_columns(columns: Columns, said: Iterable[str], table: Table) -> Columns
             of.pop(what, None)
     if Holds.ITEM not in of:
         raise InputError("No column is left for the items", "Give one, for example --column item=B")
-    return replace(columns, of=of)
+    boxes = {at: side for at, side in columns.boxes.items() if at not in of.values()}
+    return replace(columns, of=of, boxes={} if Holds.POSITION in of else boxes)
 
 
 def column_lines(columns: Columns, table: Table) -> list[str]:
     """What each column is taken for, with its heading and an example, a line each."""
-    holds = {at: what.value for what, at in columns.of.items()}
-    heading = table.rows[columns.heading] if columns.heading >= 0 else Row(0, [])
-    body = table.rows[columns.heading + 1 :]
+    holds = {at: f"box {side}" for at, side in columns.boxes.items()}
+    holds |= {at: what.value for what, at in columns.of.items()}
+    heading = Row(0, list(columns.heading.texts))
+    body = table.rows[columns.heading.last + 1 :]
     lines = []
     for column in range(max(len(row.cells) for row in table.rows)):
         example = next((row.cell(column) for row in body if row.cell(column)), "")
@@ -211,10 +175,15 @@ def column_lines(columns: Columns, table: Table) -> list[str]:
     return lines
 
 
+def title_row(table: Table, columns: Columns) -> Row | None:
+    """The first row above the headings with words in it."""
+    above = table.rows[: max(columns.heading.above, 0)]
+    return next((row for row in above if any(map(_WORDY.search, row.filled))), None)
+
+
 def sheet_title(table: Table, columns: Columns) -> str:
     """What the sheet is called: the first text above its headings, else the name of its file."""
-    for row in table.rows[: max(columns.heading, 0)]:
-        for text in row.filled:
-            if re.search(r"[A-Za-z]{3}", text):
-                return text
+    row = title_row(table, columns)
+    if row is not None:
+        return next(text for text in row.filled if _WORDY.search(text))
     return re.sub(r"[_-]+", " ", table.file.stem)

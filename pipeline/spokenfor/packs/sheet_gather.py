@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from spokenfor.packs.load import vocabulary_root
@@ -14,9 +14,13 @@ from spokenfor.packs.sheet_limits import Measured, SheetLimits, decimal_comma
 from spokenfor.packs.sheet_measures import Measures
 from spokenfor.packs.sheet_positions import SheetPositions, Which
 from spokenfor.packs.sheet_rows import ItemRow
+from spokenfor.packs.sheet_states import SheetStates
 from spokenfor.packs.sheet_words import Cell, SheetAspects, SheetWords, parts_of
 from spokenfor.packs.spreadsheets import Table
 from spokenfor.packs.wording import match_key
+
+_EVERY = ("all", "each", "every", "all round", "-", "\u2013")
+"""Positions that say nothing of which one."""
 
 
 @dataclass
@@ -27,6 +31,8 @@ class Thing:
     aspects: list[str] = field(default_factory=list)
     limits: list[Limit] = field(default_factory=list)
     also: list[str] = field(default_factory=list)
+    right: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
     ata: str | None = None
 
 
@@ -44,9 +50,9 @@ class Line:
 class Gathered:
     """The rows of one sheet so far: `zones` as said by match key, `things` by match key, `lines` in order,
     `doubts` by row, `taken` the match keys of positions and conditions. `literal`: items are
-    taken as written (a sheet that was exported from a pack)."""
+    taken as written (a sheet that was exported from a pack). `meant` says which position an id means."""
 
-    def __init__(self, table: Table, literal: bool = False) -> None:
+    def __init__(self, table: Table, meant: Callable[[str], str], literal: bool = False) -> None:
         self.literal = literal
         common, reader = vocabulary_root() / "common", Reader()
         positions = reader.by_id(common / "positions.yaml", "position", Position)
@@ -55,7 +61,8 @@ class Gathered:
         units = reader.read(common / "units.yaml", "units", list[Unit])
         cells = [cell for row in table.rows for cell in row.cells]
         self._words = SheetWords()
-        self.positions = SheetPositions(positions.values())
+        self.positions = SheetPositions(positions.values(), meant)
+        self._states = SheetStates()
         self._wanted = SheetAspects(self._aspects, conditions.values())
         self._limits = SheetLimits(units, decimal_comma(cells, table.comma))
         self._measures = Measures(self._aspects)
@@ -77,7 +84,7 @@ class Gathered:
         behind = self.positions.find(cell.checks.lower())
         which = _joined(Which(name) if self.literal else self.positions.find(name), behind)
         checks = [behind.rest, self._words.spelled_out(row.check)]
-        also = [one for one in re.split(r"[,;/]", row.also) if one.strip()]
+        also = _listed(row.also)
         for inside in cell.inside:
             rest, measured = self._limits.find(inside)
             place = self.positions.find(rest.lower(), alone=True)
@@ -90,20 +97,34 @@ class Gathered:
             limits += measured
         beside = self.positions.find(self._words.spelled_out(row.position).lower(), alone=True)
         which = _joined(which, beside)
-        if row.position and not beside.by_axis and not beside.both:
+        unknown = row.position and not beside.by_axis and not beside.both
+        if unknown and row.position.lower() not in _EVERY:
             self.doubts.append(f"row {row.number}: position '{row.position}' was not understood")
-        wanted = " ".join(checks)
+        wanted = "; ".join(one for one in checks if one)
         wanted, measured = self._limits.find(wanted.lower())
         limits += measured + self._limit_cells(row)
+        states = [] if self.literal else self._states.find(wanted)
+        right = [*(word for one in states for word in one.right), *_listed(row.right)]
+        wrong = [*(word for one in states for word in one.wrong), *_listed(row.wrong)]
+        if row.check and not (states or limits or self._wanted.find(wanted)):
+            self.doubts.append(
+                f"row {row.number}: of '{row.check}' nothing is known that could be stated; condition will be"
+            )
         parts = [which.rest] if self.literal else parts_of(which.rest)
+        for short in [] if self.literal else self._words.unknown(row.item):
+            self.doubts.append(
+                f"row {row.number}: '{short}' is no short form that is known; write the word that is said"
+            )
         if len(parts) > 1:
             self.doubts.append(f"row {row.number}: '{row.item}' was read as {len(parts)} items")
-        elif re.search(r"\s(?:and|&|\+)\s", which.rest):
+        elif not self.literal and re.search(r"\s(?:and|&|\+)\s", which.rest):
             self.doubts.append(
                 f"row {row.number}: '{which.rest}' names two things as one; give each a row if each counts"
             )
         for part in parts:
-            self._add_thing(part, which, wanted, limits, also, row)
+            thing = self._add_thing(part, which, wanted, limits, also, row)
+            thing.right += [one for one in right if one not in thing.right]
+            thing.wrong += [one for one in wrong if one not in thing.wrong]
         return bool(parts)
 
     def _limit_cells(self, row: ItemRow) -> list[Measured]:
@@ -125,7 +146,7 @@ class Gathered:
         limits: Sequence[Measured],
         also: Sequence[str],
         row: ItemRow,
-    ) -> None:
+    ) -> Thing:
         ata = re.search(r"\b\d{2}(?:-?\d{2})?\b", row.ata)
         made, asked = [], self._wanted.find(wanted)
         for measured in _merged(limits):
@@ -138,10 +159,11 @@ class Gathered:
         aspects = list(dict.fromkeys([*asked, *named, *(limit.of for limit in made)]))
         thing = self._thing(name, made)
         thing.aspects += [one for one in aspects if one not in thing.aspects]
-        thing.also += [one.strip() for one in also if one.strip() not in (*thing.also, name)]
+        thing.also += [one for one in also if one not in (*thing.also, name)]
         thing.ata = thing.ata or (ata[0].replace("-", "") if ata else None)
         zone = self._zone(row.zone)
         self.lines.append(Line(row.number, zone, thing, which, row.required))
+        return thing
 
     def _thing(self, name: str, limits: list[Limit]) -> Thing:
         """The component of that name; another one where a limit of the same aspect differs."""
@@ -162,6 +184,11 @@ class Gathered:
         cell = re.sub(r"\s*[&+]\s*", " and ", cell)
         name = cell if re.search(r"[A-Za-z]{2}", cell) else "walk round"
         return self.zones.setdefault(match_key(name), name)
+
+
+def _listed(cell: str) -> list[str]:
+    """The words of a cell that lists several."""
+    return [one.strip() for one in re.split(r"[,;/]", cell) if one.strip()]
 
 
 def _joined(one: Which, other: Which) -> Which:

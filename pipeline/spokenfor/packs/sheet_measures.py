@@ -48,7 +48,7 @@ class Measures:
         if measured.alone is not None:
             return None, "does not say whether it is the least or the most"
         if not measured.unit:
-            return None, "has no unit"
+            return None, "has no unit that is known"
         kind = kind_of(measured.unit)
         fitting = [
             name

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import product
 
@@ -37,15 +37,21 @@ class Which:
 
 
 class SheetPositions:
-    """The positions of a vocabulary, ready to be found in the text of a sheet (abbreviations spelled out)."""
+    """The positions of a vocabulary, ready to be found in the text of a sheet (abbreviations spelled out);
+    `meant` says which one an id means."""
 
-    def __init__(self, positions: Iterable[Position]) -> None:
+    def __init__(self, positions: Iterable[Position], meant: Callable[[str], str]) -> None:
         self.axis = {position.id: position.axis for position in positions}
         self.order = {name: at for at, name in enumerate(self.axis)}
         labels = {
-            label.lower(): position.id
+            written: meant(position.id)
             for position in positions
             for label in [position.prefLabel, *position.altLabel]
+            for written in {
+                label.lower(),
+                label.lower().replace("'s ", " "),
+                label.lower().replace("'s ", "s "),
+            }
         }
         self._named = labels
         self._digit = {

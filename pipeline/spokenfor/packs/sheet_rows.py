@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from spokenfor.packs.sheet_columns import Columns, Holds, plain
+from spokenfor.packs.sheet_boxes import marked_sides
+from spokenfor.packs.sheet_columns import Columns, title_row
+from spokenfor.packs.sheet_headings import Holds, plain
 from spokenfor.packs.sheet_words import OPTIONAL
 from spokenfor.packs.spreadsheets import Row, Table
 
@@ -35,6 +37,8 @@ class ItemRow:
     unit: str
     also: str
     ata: str
+    right: str
+    wrong: str
     required: bool
 
 
@@ -48,30 +52,43 @@ class LeftOut:
 
 
 def item_rows(table: Table, columns: Columns) -> Iterator[ItemRow | LeftOut]:
-    """Every row below the headings, as an item or as left out; rows that only head a section name the zone of
-    those below them. Empty cells in a zone column mean the zone above."""
-    heading = table.rows[columns.heading] if columns.heading >= 0 else None
+    """Every row but the headings and the title, as an item or as left out; rows that only head a section name
+    the zone of those below them. Empty cells in a zone column mean the zone above."""
+    headed = columns.heading
+    title = title_row(table, columns)
+    for row in table.rows[: max(headed.above, 0)]:
+        if row is not title:
+            yield LeftOut(row.number, _shown(row), "above the headings")
+    headings = [plain(one) for one in headed.texts if one]
     zone = ""
-    for row in table.rows[columns.heading + 1 :]:
-        if heading is not None and [plain(one) for one in row.filled] == [
-            plain(one) for one in heading.filled
-        ]:
+    open_section: LeftOut | None = None
+    for row in table.rows[headed.last + 1 :]:
+        if headings and [plain(one) for one in row.filled] == headings:
             continue
         item = columns.cell(row, Holds.ITEM)
         section = _section(row, columns)
         if section and not _FOOT.match(section):
+            if open_section is not None:
+                yield open_section
             zone = section
+            open_section = LeftOut(row.number, _shown(row), "heads no item")
             continue
         said = columns.cell(row, Holds.ZONE)
         if said:
             zone = said
-        text = " | ".join(row.filled)[:80]
         if not re.search(r"[A-Za-z]{2}", item):
-            yield LeftOut(row.number, text, "nothing in the item column")
+            yield LeftOut(row.number, _shown(row), "nothing in the item column")
         elif _FOOT.match(item) and not columns.cell(row, Holds.CHECK):
-            yield LeftOut(row.number, text, "foot of the form, not an item")
+            yield LeftOut(row.number, _shown(row), "foot of the form, not an item")
         else:
+            open_section = None
             yield _item(row, columns, zone, item)
+    if open_section is not None:
+        yield open_section
+
+
+def _shown(row: Row) -> str:
+    return " | ".join(row.filled)[:80]
 
 
 def _section(row: Row, columns: Columns) -> str:
@@ -106,7 +123,7 @@ def _item(row: Row, columns: Columns, zone: str, item: str) -> ItemRow:
         number=row.number,
         zone=zone,
         item=item,
-        position=cells[Holds.POSITION],
+        position=cells[Holds.POSITION] or marked_sides(row, columns.boxes),
         check=cells[Holds.CHECK],
         limit=cells[Holds.LIMIT],
         minimum=cells[Holds.MINIMUM],
@@ -114,5 +131,7 @@ def _item(row: Row, columns: Columns, zone: str, item: str) -> ItemRow:
         unit=cells[Holds.UNIT],
         also=cells[Holds.ALSO],
         ata=cells[Holds.ATA],
+        right=cells[Holds.RIGHT],
+        wrong=cells[Holds.WRONG],
         required=not optional,
     )

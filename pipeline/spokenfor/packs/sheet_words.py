@@ -54,6 +54,7 @@ class SheetWords:
         source = YamlFile(vocabulary_root() / "common" / "abbreviations.yaml")
         rows = TypeAdapter(list[Abbreviation]).validate_python(source.data)
         self._long = {_bare(short): row.long for row in rows for short in row.short}
+        self._searched = re.compile(r"(?<![\w.])([A-Za-z][A-Za-z']{1,5})\.(?!\w)")
 
     def spelled_out(self, text: str) -> str:
         """A text with its short forms spelled out, in lower case but for letters spoken one by one."""
@@ -66,6 +67,14 @@ class SheetWords:
         )
         shouting = text.upper() == text
         return " ".join(_SHORT_TOKEN.sub(lambda one: self._word(one[0], shouting), text).split())
+
+    def unknown(self, text: str) -> list[str]:
+        """Words of a text that end in a full stop, are no known short form and stand in no dictionary."""
+        return [
+            one[0]
+            for one in self._searched.finditer(text)
+            if _bare(one[1]) not in self._long and not in_dictionary(one[1].lower())
+        ]
 
     def _word(self, token: str, shouting: bool) -> str:
         known = self._long.get(_bare(token))
@@ -116,6 +125,11 @@ def parts_of(name: str) -> list[str]:
     return [one for one in found if re.search(r"[a-zA-Z]{2}", one)]
 
 
+def _key(words: Iterable[str]) -> str:
+    """The match key of words without articles, which sheets save ("between marks")."""
+    return match_key(" ".join(word for word in words if word not in ("the", "a", "an")))
+
+
 class SheetAspects:
     """The aspects of a vocabulary, ready to be found in what a sheet asks for."""
 
@@ -124,10 +138,10 @@ class SheetAspects:
         for condition in conditions:
             speaks = [name for name, aspect in aspects.items() if condition.id in aspect.conditions]
             for label in condition.labels if speaks else ():
-                self._by_key.setdefault(match_key(label), speaks[0])
+                self._by_key.setdefault(_key(words_of(label)), speaks[0])
         for name, aspect in aspects.items():
             for label in [name, *aspect.labels]:
-                self._by_key[match_key(label)] = name
+                self._by_key[_key(words_of(label))] = name
         self._longest = 4
 
     def find(self, text: str) -> list[str]:
@@ -137,7 +151,7 @@ class SheetAspects:
         at = 0
         while at < len(words):
             for size in range(min(self._longest, len(words) - at), 0, -1):
-                name = self._by_key.get(match_key(" ".join(words[at : at + size])))
+                name = self._by_key.get(_key(words[at : at + size]))
                 if name is not None:
                     found.append(name)
                     break

@@ -23,7 +23,10 @@ def pack_lines(pack: Pack) -> list[str]:
             optional = "" if item.required else " (where fitted)"
             number = f"  [{component.ata}]" if component.ata else ""
             aspects = ", ".join(pack.aspects[name].prefLabel for name in component.aspects)
-            lines.append(f"  {item.label}{optional}{number}: {aspects}")
+            states = component.states
+            right = f"; right: {', '.join(states.expected)}" if states.expected else ""
+            wrong = f"; wrong: {', '.join(states.adverse)}" if states.adverse else ""
+            lines.append(f"  {item.label}{optional}{number}: {aspects}{right}{wrong}")
     return lines
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import csv
 import datetime
 import io
+import re
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -40,12 +41,14 @@ class Row:
 @dataclass(frozen=True)
 class Table:
     """A sheet as rows. `worksheet` is its name in the file; `comma` whether it is written with semicolons
-    between cells, which goes with decimal commas."""
+    between cells, which goes with decimal commas; `others` are worksheets that hold something and were not
+    read."""
 
     file: Path
     worksheet: str
     rows: list[Row]
     comma: bool = False
+    others: tuple[str, ...] = ()
 
 
 def read_table(path: Path, worksheet: str | None = None) -> Table:
@@ -101,7 +104,9 @@ def _read_workbook(path: Path, worksheet: str | None) -> Table:
         for sheet in book.worksheets
         if worksheet in (None, sheet.title)
     ]
-    return max(tables, key=lambda table: sum(len(row.filled) for row in table.rows))
+    fullest = max(tables, key=lambda table: sum(len(row.filled) for row in table.rows))
+    others = [table.worksheet for table in tables if table.rows and table is not fullest]
+    return replace(fullest, others=tuple(others))
 
 
 def _sheet_rows(sheet: Any) -> list[Row]:
@@ -155,7 +160,10 @@ def _read_text(path: Path) -> Table:
         raise InputError(f"{path}: not a text file", "Save the sheet again as CSV in UTF-8")
     if "\x00" in text:
         raise InputError(f"{path}: not a text file", "Save the sheet again as CSV in UTF-8")
-    delimiter = _delimiter(text)
+    said = re.match(r"\ufeff?sep=(.)\r?\n", text)  # how some office programs name the delimiter
+    if said:
+        text = "\n" + text[said.end() :]
+    delimiter = said[1] if said else _delimiter(text)
     try:
         read = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
     except csv.Error as error:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from itertools import product
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import phrase_phones
 from spokenfor.packs.schema import Cue, Labelled
-from spokenfor.packs.variants import Variants
+from spokenfor.packs.variants import Variants, same_words, zone_words
 from spokenfor.packs.wording import match_key, normal, words_of
 
 
@@ -52,7 +51,8 @@ class _Gathered:
 def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
     """Terms of a pack by kind and match key: every label, and what it is also called by the rows of
     same-words.yaml."""
-    variants = Variants(pack.same_words)
+    variants = same_words(pack.same_words)
+    zones = zone_words(pack.same_words, pack.positions.values(), pack.head.meant)
     groups: dict[TermKind, Iterable[Labelled]] = {
         TermKind.COMPONENT: pack.components.values(),
         TermKind.CONDITION: pack.conditions.values(),
@@ -60,7 +60,13 @@ def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
         TermKind.POSITION: pack.positions.values(),
         TermKind.ASPECT: pack.aspects.values(),
     }
-    terms = {kind: _gather(kind, concepts, variants) for kind, concepts in groups.items()}
+    terms = {
+        kind: _gather(kind, concepts, zones if kind is TermKind.ZONE else variants)
+        for kind, concepts in groups.items()
+    }
+    written = {match_key(label) for zone in pack.zones for label in zone.labels}
+    for key in terms[TermKind.POSITION].keys() - written:
+        terms[TermKind.ZONE].pop(key, None)
     terms[TermKind.STATE] = _states(pack)
     return terms
 
@@ -111,15 +117,30 @@ def _terms(kind: TermKind, gathered: dict[str, _Gathered]) -> dict[str, Term]:
     }
 
 
-def compile_cues(cues: Iterable[Cue]) -> dict[tuple[str, ...], list[Cue]]:
-    """Cues by the word sequences that their phrases stand for (`a|b` alternatives, `?` optional)."""
-    compiled: dict[tuple[str, ...], list[Cue]] = defaultdict(list)
-    for cue in cues:
-        for chosen in product(*phrase_choices(cue.phrase)):
-            words_said = tuple(word for word in chosen if word)
-            if words_said:
-                compiled[words_said].append(cue)
-    return dict(compiled)
+class CueWords:
+    """Cues by the words that they can begin with, to be asked about a few phrases without spelling all out."""
+
+    def __init__(self, cues: Iterable[Cue]) -> None:
+        self._by_first: dict[str, list[tuple[Cue, list[list[str]]]]] = defaultdict(list)
+        for cue in cues:
+            places = phrase_choices(cue.phrase)
+            for choices in places:
+                for word in choices:
+                    self._by_first[word].append((cue, places))
+                if "" not in choices:
+                    break
+
+    def of(self, words: Sequence[str]) -> list[Cue]:
+        """The cues whose phrase stands for these words, and no more."""
+        found = []
+        for cue, places in self._by_first.get(words[0], ()) if words else ():
+            reached = {0}
+            for choices in places:
+                further = {at + 1 for at in reached if at < len(words) and words[at] in choices}
+                reached = further | reached if "" in choices else further
+            if len(words) in reached and cue not in found:
+                found.append(cue)
+        return found
 
 
 def phrase_choices(phrase: str) -> list[list[str]]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from spokenfor.packs.load import Pack
 from spokenfor.packs.sheet_columns import OWN_HEADINGS, letter
 
-_WIDTHS = (24, 34, 18, 30, 10, 10, 14, 50, 8, 10)
+_WIDTHS = (24, 34, 18, 30, 10, 10, 14, 50, 8, 10, 30, 30)
 
 
 def sheet_rows(pack: Pack) -> Iterator[list[str]]:
@@ -37,6 +37,8 @@ def sheet_rows(pack: Pack) -> Iterator[list[str]]:
                 "; ".join(component.altLabel),
                 component.ata or "",
                 "yes" if item.required else "no",
+                "; ".join(component.states.expected),
+                "; ".join(component.states.adverse),
             ]
 
 

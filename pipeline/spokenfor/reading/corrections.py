@@ -51,7 +51,7 @@ class Corrections:
 
     def _replaced(self, doc: Doc, sentence: Span, cue: Span) -> list[Span]:
         new = _said_instead(doc, sentence, cue)
-        if new is None:
+        if new is None or _none_of_it(cue, new):
             return []
         if not any(is_word(token) for token in doc[sentence.start : cue.start]):
             self._rename(doc, sentence, new)
@@ -120,6 +120,12 @@ def _corrections(doc: Doc, sentence: Span, *, opening: bool = False) -> list[Spa
             and not (opening and is_word(doc[cue.end]))
         )
     ]
+
+
+def _none_of_it(cue: Span, new: Span) -> bool:
+    """Whether a "no" says that there is none of a thing ("the trim tab, no steps"), and takes nothing back."""
+    denied = cue.label_ == CueCategory.DENIED.value
+    return denied and new.label_ == TermKind.COMPONENT.value and new.start == cue.end
 
 
 def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:

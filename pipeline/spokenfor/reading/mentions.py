@@ -93,7 +93,7 @@ def _number(stem: str) -> str:
 
 def word_windows(sentence: Span, longest: int) -> Iterator[list[int]]:
     """Every run of up to `longest` words of a sentence, as token indices, with no mark but a hyphen (or the
-    stop of "No. 1") between them."""
+    stop of "No. 1" and "T.G.B.") between them."""
     keys = sentence.doc._.table.key
     run: list[int] = []
     for at in range(sentence.start, sentence.end):
@@ -103,9 +103,14 @@ def word_windows(sentence: Span, longest: int) -> Iterator[list[int]]:
             for size in range(1, min(longest, len(run)) + 1):
                 yield run[-size:]
         elif key not in _JOINING and not (
-            key == "." and run and run[-1] == at - 1 and keys[at - 1] == "number"
+            key == "." and run and run[-1] == at - 1 and _shortened(keys[at - 1])
         ):
             run = []
+
+
+def _shortened(key: str) -> bool:
+    """Whether a full stop behind a word ends no sentence: "No. 1", letters spoken one by one ("T.G.B.")."""
+    return key == "number" or (len(key) == 1 and key.isalpha())
 
 
 def mention_span(doc: Doc, start: int, end: int, term: Term) -> Span:

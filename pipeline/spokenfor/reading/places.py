@@ -82,7 +82,7 @@ class Places:
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack
-        self._same = {second: first for first, second in pack.head.same_position}
+        self._same = {name: pack.head.meant(name) for name in pack.positions}
         self.items: dict[str, list[SheetItem]] = defaultdict(list)
         for item in pack.items:
             self.items[item.component].append(item)

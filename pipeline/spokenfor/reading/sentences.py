@@ -38,5 +38,13 @@ class Sentences:
             return False
         if table.start[at] - table.end[at - 1] > self.pause:
             return True
-        abbreviated = at >= 2 and table.key[at - 2] == "number"
+        abbreviated = at >= 2 and (table.key[at - 2] == "number" or _initials(texts, at))
         return texts[at - 1] in _ENDS and not abbreviated
+
+
+def _initials(texts: list[str], at: int) -> bool:
+    """Whether the full stop before a token stands in letters spoken one by one ("T.G.B. is", "V. H. F.")."""
+    letter = texts[at - 2]
+    if len(letter) != 1 or not letter.isupper() or letter == "I" or texts[at - 1] != ".":
+        return False
+    return texts[at].islower() or len(texts[at]) == 1

@@ -38,6 +38,7 @@ class Sides:
         self.sided = {
             zone: positions for zone, positions in self.places.zone_positions.items() if positions
         }
+        self.known = frozenset(name for own in self.sided.values() for name in own)
 
     def __call__(self, doc: Doc) -> Doc:
         sentences = list(doc.sents)
@@ -48,7 +49,8 @@ class Sides:
             spoken = [self._said(doc, sentences[at], self.zones[zone]) for at in stay]
             first = next((one for one in spoken if one), said)
             for at, one in zip(stay, spoken, strict=True):
-                first = one or first
+                # "Driver's side", where the pack does not say which that is, takes nothing back.
+                first = one if one & self.known or not first & self.known else first
                 doc._.sure_side[at] = self._sure(self.zones[zone], first)
             said = first
         unsure = [
