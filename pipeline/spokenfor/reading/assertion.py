@@ -47,6 +47,20 @@ _TURNING = {
     CueCategory.DENIED.value,
     CueCategory.NEGATION.value,
 }
+_POINTING = {"that", "this", "the", "these", "those", "there's"}
+_DEEDS = {
+    "shut",
+    "close",
+    "lock",
+    "latch",
+    "open",
+    "clear",
+    "clean",
+    "dry",
+    "secure",
+    "seal",
+    "set",
+}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
 _ARTICLES = set("the this that these those a an my your its either each".split())
@@ -70,12 +84,15 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 for span in within(doc, CUES, sentence.start, sentence.end)
                 if span.label_ in RESULTS
                 and _has_subject(doc, span)
+                and not _is_deed(doc, span)
                 and not _governs_place(reading, span)
             ),
             *(
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
-                if _stands_as_result(reading, span) and not _in_unable(doc, span)
+                if _stands_as_result(reading, span)
+                and not _in_unable(doc, span)
+                and not _is_deed(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
@@ -99,6 +116,12 @@ def _has_subject(doc: Doc, cue: Span) -> bool:
     first = doc._.table.first[cue.start]
     said_before = any(is_word(token) for token in doc[first : cue.start])
     return cue._.cue.direction is not Direction.BACKWARD or said_before
+
+
+def _is_deed(doc: Doc, span: Span) -> bool:
+    """Whether a result word is what somebody does ("flickers when I *shut* the door")."""
+    before = doc[span.start - 1]._.key if span.start > doc._.table.first[span.start] else ""
+    return before in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
 
 
 def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
@@ -127,6 +150,8 @@ def _governs_place(reading: SentenceReading, span: Span) -> bool:
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     follows = span.doc[span.end]._.key if span.end < after else ""
     if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
+        return False
+    if span[0]._.key in ("not", "no", "nothing"):
         return False
     # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
     bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
@@ -242,7 +267,14 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     start, end = reading.clauses[-1]
     words = [token._.key for token in doc[start:end] if is_word(token)]
     hung = len(words) <= 2 and bool(words) and words[0] in _TAGS
-    return hung and span.end <= start and span.label_ == TermKind.CONDITION.value
+    if span.end > start or span.label_ != TermKind.CONDITION.value:
+        return False
+    # "That tyre's soft, hear the difference?": what went before is stated.
+    own = reading.clauses[reading.clause_of(span.start)][0]
+    before = [part for token in doc[own : span.start] for part in spread(token._.key)]
+    first = doc[reading.sentence.start]._.key
+    stated = bool({"is", "are", "has"} & set(before[1:])) and first in _POINTING
+    return hung or stated
 
 
 def _says_how_bad(reading: SentenceReading, result: Target) -> bool:

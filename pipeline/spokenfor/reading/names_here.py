@@ -102,7 +102,9 @@ class NamesHere:
             zone = self.zones[doc._.walk[number]]
             mentions = within(doc, MENTIONS, sentence.start, sentence.end)
             all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
-            own = [span for span in all_named if self._is_here(span, zone)]
+            own = [
+                span for span in all_named if self._is_here(span, zone) or self._turn(span, zone)
+            ]
             kept += own
             short: list[Span] = []
             if not sentence[0]._.doubtful:
@@ -150,14 +152,29 @@ class NamesHere:
     def _is_here(self, span: Span, zone: str) -> bool:
         """Whether a mention is more than a general word for something that is only elsewhere."""
         term = span._.term
-        if len(words_of(term.label)) > 1 or span._.repair is not None:
+        if span._.repair is not None:
             return True
         if any(item.zone == zone for name in term.concepts for item in self.places.items[name]):
             return True
+        words = words_of(term.label)
+        if len(words) > 1:
+            # "Door locks" where there are other doors: not the name, and not of what is here.
+            alias = term.label not in term.names
+            return not (alias and any(singular(word) in self.lasts[zone] for word in words))
         # "Five mil on the gauge", "worn past the gauge": what is measured with.
         before = span.doc._.table.key[max(0, span.start - 2) : span.start]
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
         return term.label in term.names and not tool
+
+    def _turn(self, span: Span, zone: str) -> bool:
+        """Gives an alias of what is elsewhere to the only component here that a word of it names ("door
+        hinge")."""
+        words = words_of(span._.term.label)
+        here = {one for word in words for one in self.lasts[zone].get(singular(word), [])}
+        if len(words) < 2 or len(here) != 1:
+            return False
+        span._.term = self.terms[here.pop()]
+        return True
 
     def _short(
         self, doc: Doc, sentence: Span, zone: str, named: list[tuple[int, Span]], own: list[Span]
