@@ -171,7 +171,7 @@ class NamesHere:
         hinge")."""
         words = words_of(span._.term.label)
         here = {one for word in words for one in self.lasts[zone].get(singular(word), [])}
-        if len(words) < 2 or len(here) != 1:
+        if len(words) < 2 or len(here) != 1 or not self._is_part(span.doc, span.end - 1):
             return False
         span._.term = self.terms[here.pop()]
         return True
