@@ -21,6 +21,7 @@ from spokenfor.reading.document import (
     MENTIONS,
     QUANTITIES,
     STATES,
+    is_position,
     is_word,
     mentions_by_token,
     set_spans,
@@ -246,6 +247,8 @@ class NamesHere:
         )
         opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
         follows = at + 1
+        while follows < sentence.end and is_position(doc, follows):
+            follows += 1
         level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)
         if not (opens or level or _ends_result(doc, sentence.start, begin)):
             return False
@@ -253,13 +256,11 @@ class NamesHere:
             return True
         if follows >= sentence.end or not is_word(doc[follows]):
             return opens
-        result = any(
-            span.label_ in RESULTS
-            or span.label_ in (TermKind.STATE.value, CueCategory.ABSENT.value)
-            for group in (CUES, STATES)
-            for span in within(doc, group, follows, follows + 1)
+        denied = any(
+            cue.label_ == CueCategory.ABSENT.value
+            for cue in within(doc, CUES, follows, follows + 1)
         )
-        return key[follows] in _VERBS or result
+        return key[follows] in _VERBS or denied or _says_something(doc, follows, follows + 1)
 
     @staticmethod
     def _says_level(doc: Doc, sentence: Span, at: int, component: str) -> bool:
