@@ -19,16 +19,18 @@ from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.corrections import take_back
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_position, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
+from spokenfor.reading.result_words import (
+    governs_place,
+    has_subject,
+    in_unable,
+    is_deed,
+    stands_as_result,
+)
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.voiding import void
 
-# State words that are also prepositions count only where nothing follows that they could govern.
-_SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
-_MAY_FOLLOW = set(
-    "and but so then now no too still okay ok good as also on both um er i we".split()
-)
 _HABITS = {
     "always",
     "usually",
@@ -47,9 +49,9 @@ _TURNING = {
     CueCategory.DENIED.value,
     CueCategory.NEGATION.value,
 }
+_POINTING = {"that", "this", "the", "these", "those", "there's"}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
-_ARTICLES = set("the this that these those a an my your its either each".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 
 
@@ -69,13 +71,16 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 span
                 for span in within(doc, CUES, sentence.start, sentence.end)
                 if span.label_ in RESULTS
-                and _has_subject(doc, span)
-                and not _governs_place(reading, span)
+                and has_subject(doc, span)
+                and not is_deed(doc, span)
+                and not governs_place(reading, span)
             ),
             *(
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
-                if _stands_as_result(reading, span) and not _in_unable(doc, span)
+                if stands_as_result(reading, span)
+                and not in_unable(doc, span)
+                and not is_deed(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
@@ -92,65 +97,6 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         if CueCategory.IRONY.value in said:
             find_irony(doc, readings)
     return readings
-
-
-def _has_subject(doc: Doc, cue: Span) -> bool:
-    """Whether a result that only reaches back has a word before it ("oil level okay", not "Okay, ...")."""
-    first = doc._.table.first[cue.start]
-    said_before = any(is_word(token) for token in doc[first : cue.start])
-    return cue._.cue.direction is not Direction.BACKWARD or said_before
-
-
-def _stands_as_result(reading: SentenceReading, span: Span) -> bool:
-    """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
-    if span[-1]._.key not in _SMALL_WORDS:
-        return True
-    after = reading.clauses[reading.clause_of(span.end - 1)][1]
-    return span.end >= after or _may_follow(span.doc, span.end)
-
-
-def _may_follow(doc: Doc, at: int) -> bool:
-    """Whether what stands at a token cannot be what a small word governs: a mark, "and" and the like, or a
-    name with a verb on it ("red line's *on* yellow line's on")."""
-    if not is_word(doc[at]) or doc[at]._.key in _MAY_FOLLOW:
-        return True
-    named = [
-        span
-        for span in within(doc, MENTIONS, at, at + 3)
-        if span.label_ == TermKind.COMPONENT.value and (span.start == at or is_position(doc, at))
-    ]
-    return bool(named) and len(spread(doc[named[0].end - 1]._.key)) > 1
-
-
-def _governs_place(reading: SentenceReading, span: Span) -> bool:
-    """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
-    after = reading.clauses[reading.clause_of(span.end - 1)][1]
-    follows = span.doc[span.end]._.key if span.end < after else ""
-    if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
-        return False
-    # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
-    bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
-        "is",
-        "are",
-    )
-    return (
-        follows in _ARTICLES if len(span) > 1 and not bare else not _may_follow(span.doc, span.end)
-    )
-
-
-def _in_unable(doc: Doc, span: Span) -> bool:
-    """Whether a state word is part of what could not be done ("couldn't open the door"), and not all that is
-    said ("the kit *is sealed*")."""
-    cues = within(doc, CUES, max(0, span.start - 4), span.start)
-    return any(
-        cue.label_ == CueCategory.NOT_INSPECTED.value
-        and cue.end >= span.end
-        and not (
-            cue.end == span.end
-            and {token._.key for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
-        )
-        for cue in cues
-    )
 
 
 def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
@@ -242,7 +188,14 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     start, end = reading.clauses[-1]
     words = [token._.key for token in doc[start:end] if is_word(token)]
     hung = len(words) <= 2 and bool(words) and words[0] in _TAGS
-    return hung and span.end <= start and span.label_ == TermKind.CONDITION.value
+    if span.end > start or span.label_ != TermKind.CONDITION.value:
+        return False
+    # "That tyre's soft, hear the difference?": what went before is stated.
+    own = reading.clauses[reading.clause_of(span.start)][0]
+    before = [part for token in doc[own : span.start] for part in spread(token._.key)]
+    first = doc[reading.sentence.start]._.key
+    stated = bool({"is", "are", "has"} & set(before[1:])) and first in _POINTING
+    return hung or stated
 
 
 def _says_how_bad(reading: SentenceReading, result: Target) -> bool:

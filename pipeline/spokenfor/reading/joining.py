@@ -192,3 +192,14 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
     trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
     return bool(inverted) or (trailing and first.start - unit.start <= 3)
+
+
+def contradicts(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says that what was said before it does not hold of its own component ("the left one
+    works, the right one *doesn't*")."""
+    if len(unit.components) != 1 or unit.states_something or unit.purpose:
+        return False
+    last = unit.components[0]
+    words = [part for token in doc[last.end - 1 : unit.end] for part in spread(token._.key)]
+    words = [word for word in words[1:] if word[0].isalnum()]
+    return len(words) == 2 and words[0] in _AUXILIARY and words[1] == "not"

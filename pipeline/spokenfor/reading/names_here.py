@@ -21,6 +21,7 @@ from spokenfor.reading.document import (
     MENTIONS,
     QUANTITIES,
     STATES,
+    is_position,
     is_word,
     mentions_by_token,
     set_spans,
@@ -39,7 +40,7 @@ _VERBS = frozenset("is are was were has have looks look feels seems shows reads 
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
-_NO_NAMES = frozenset("down up in out on off over back head".split())
+_NO_NAMES = frozenset("down up in out on off over back head tape".split())
 _TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
@@ -102,7 +103,9 @@ class NamesHere:
             zone = self.zones[doc._.walk[number]]
             mentions = within(doc, MENTIONS, sentence.start, sentence.end)
             all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
-            own = [span for span in all_named if self._is_here(span, zone)]
+            own = [
+                span for span in all_named if self._is_here(span, zone) or self._turn(span, zone)
+            ]
             kept += own
             short: list[Span] = []
             if not sentence[0]._.doubtful:
@@ -150,14 +153,29 @@ class NamesHere:
     def _is_here(self, span: Span, zone: str) -> bool:
         """Whether a mention is more than a general word for something that is only elsewhere."""
         term = span._.term
-        if len(words_of(term.label)) > 1 or span._.repair is not None:
+        if span._.repair is not None:
             return True
         if any(item.zone == zone for name in term.concepts for item in self.places.items[name]):
             return True
+        words = words_of(term.label)
+        if len(words) > 1:
+            # "Door locks" where there are other doors: not the name, and not of what is here.
+            alias = term.label not in term.names
+            return not (alias and any(singular(word) in self.lasts[zone] for word in words))
         # "Five mil on the gauge", "worn past the gauge": what is measured with.
         before = span.doc._.table.key[max(0, span.start - 2) : span.start]
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
         return term.label in term.names and not tool
+
+    def _turn(self, span: Span, zone: str) -> bool:
+        """Gives an alias of what is elsewhere to the only component here that a word of it names ("door
+        hinge")."""
+        words = words_of(span._.term.label)
+        here = {one for word in words for one in self.lasts[zone].get(singular(word), [])}
+        if len(words) < 2 or len(here) != 1 or not self._is_part(span.doc, span.end - 1):
+            return False
+        span._.term = self.terms[here.pop()]
+        return True
 
     def _short(
         self, doc: Doc, sentence: Span, zone: str, named: list[tuple[int, Span]], own: list[Span]
@@ -229,6 +247,8 @@ class NamesHere:
         )
         opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
         follows = at + 1
+        while follows < sentence.end and is_position(doc, follows):
+            follows += 1
         level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)
         if not (opens or level or _ends_result(doc, sentence.start, begin)):
             return False
@@ -236,13 +256,11 @@ class NamesHere:
             return True
         if follows >= sentence.end or not is_word(doc[follows]):
             return opens
-        result = any(
-            span.label_ in RESULTS
-            or span.label_ in (TermKind.STATE.value, CueCategory.ABSENT.value)
-            for group in (CUES, STATES)
-            for span in within(doc, group, follows, follows + 1)
+        denied = any(
+            cue.label_ == CueCategory.ABSENT.value
+            for cue in within(doc, CUES, follows, follows + 1)
         )
-        return key[follows] in _VERBS or result
+        return key[follows] in _VERBS or denied or _says_something(doc, follows, follows + 1)
 
     @staticmethod
     def _says_level(doc: Doc, sentence: Span, at: int, component: str) -> bool:

@@ -8,6 +8,7 @@ from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
+from spokenfor.reading.examples import is_any_such, is_generic, is_stated
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
 
 _AIMS = {"for", "if", "whether", "that", "any", "is", "are", "it's", "they're", "that's"}
@@ -26,11 +27,6 @@ _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
 # What happened once and holds since ("the kit expired last month").
 _LASTING = {"expired"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
-_ANYBODY = {"you", "they", "people", "some", "most"}
-_FINDING = set("got found there see seen spotted noticed have has".split())
-_HERE = {"here", "this", "there's"}
-_NEAR = 5
-_GENERIC = {"a", "an", "any", "every", "each"}
 
 
 def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
@@ -128,14 +124,14 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         hung = doc[target.end : cue.start]
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
-        any_such = label == CueCategory.SUPPOSED.value and _is_any_such(doc, reading, target)
+        any_such = label == CueCategory.SUPPOSED.value and is_any_such(doc, reading, target)
         if any_such and cue.start >= target.end:
             return in_reach(doc, reading, Scope.CLAUSE, target.end, cue.start)
         ruled = label == CueCategory.RULE.value or doc[cue.start]._.key in _CONDITIONAL
-        if ruled and not _is_generic(doc, reading, target):
+        if ruled and not is_generic(doc, reading, target):
             return False
         back = ruled or rule.direction is Direction.BOTH
-        if label == CueCategory.SUPPOSED.value and _is_stated(doc, reading, cue, target):
+        if label == CueCategory.SUPPOSED.value and is_stated(doc, reading, cue, target):
             return False
         return back and in_reach(doc, reading, rule.scope, target.end, cue.start)
     if rule.direction is Direction.BACKWARD or not in_reach(
@@ -190,42 +186,6 @@ def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
 
 def _results_between(doc: Doc, start: int, end: int) -> bool:
     return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
-
-
-def _is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
-    """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
-    flat, it would have been fine last week")."""
-    own = reading.clause_of(target.start)
-    if own == reading.clause_of(cue.start) or target.label_ != TermKind.CONDITION.value:
-        return False
-    start, _ = reading.clauses[own]
-    before = doc[start : target.start]
-    verbs = {part for token in before for part in spread(token._.key)[-1:]}
-    named = any(
-        span.label_ == TermKind.COMPONENT.value
-        for span in within(doc, MENTIONS, start, target.start)
-    )
-    return named and not verbs.isdisjoint(_PRESENT)
-
-
-def _is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
-    """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
-    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
-    return words[:1] in (["a"], ["an"], ["any"], ["every"])
-
-
-def _is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
-    """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
-    sentence."""
-    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
-    if "any" in words:
-        return True
-    # "Got a crack here" and "there's a crack" are found, "a crack" and "if a crack" are any such.
-    near = [token._.key for token in doc[reading.sentence.start : target.end + _NEAR]]
-    if (words and spread(words[0])[0] in _FINDING) or not _HERE.isdisjoint(near):
-        return False
-    anybody = bool(words) and spread(words[0])[0] in _ANYBODY
-    return anybody or bool(_GENERIC & set(words[:2]))
 
 
 def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:

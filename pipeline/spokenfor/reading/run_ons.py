@@ -11,7 +11,15 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, STATES, is_word, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    STATES,
+    is_position,
+    is_word,
+    within,
+)
 
 _VERBS = {
     "is",
@@ -181,6 +189,8 @@ def _answers(doc: Doc, sentence: Span) -> set[int]:
     for cue in within(doc, CUES, sentence.start + 1, sentence.end):
         if cue.label_ not in _ANSWERS or not is_word(doc[cue.start - 1]):
             continue
+        if doc[cue.start]._.key == "1" and is_position(doc, cue.start - 1):
+            continue  # "The right one doesn't" is a subject and its verb.
         first = doc[cue.start]._.key
         follows = doc[cue.end]._.key if cue.end < sentence.end else ""
         fresh = spread(follows)[0] in _SUBJECTS or not follows[:1].isalnum()

@@ -10,7 +10,7 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.document import ASPECTS, CUES, evidence, within
-from spokenfor.reading.joining import agrees
+from spokenfor.reading.joining import agrees, contradicts
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
@@ -105,7 +105,11 @@ class Narration:
     def _say_so_too(self, unit: Unit, number: int) -> None:
         """Gives a unit that only agrees ("and so is the aerial") what the unit before it says."""
         before, self.last_unit = self.last_unit, (number, unit)
-        if before is None or number - before[0] > 1 or not agrees(self.doc, unit):
+        if before is None or number - before[0] > 1:
+            return
+        if not agrees(self.doc, unit):
+            if contradicts(self.doc, unit):
+                unit.targets = [one.turned() for one in before[1].targets]
             return
         unit.targets = list(before[1].targets)
         unit.settling = list(before[1].settling)

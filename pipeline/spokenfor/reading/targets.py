@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from spacy.tokens import Span
 
@@ -36,6 +36,14 @@ class Target:
     taught: bool = False
     answered: int | None = None
     void: bool = False
+
+    def turned(self) -> Target:
+        """The same word with the contrary reading, where it was stated or denied."""
+        contrary = {
+            FlaggedReading.PRESENT: FlaggedReading.ABSENT,
+            FlaggedReading.ABSENT: FlaggedReading.PRESENT,
+        }
+        return replace(self, reading=contrary.get(self.reading, self.reading))
 
     @property
     def is_condition(self) -> bool:

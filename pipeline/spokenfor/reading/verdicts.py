@@ -214,7 +214,9 @@ def _lies_in(cue: Span, states: list[Target]) -> bool:
         return False
     if cue._.cue.category is CueCategory.NOT_FITTED:
         return _yields_to(cue, states, None)
-    return any(state.span.start < cue.end <= state.span.end for state in states)
+    if cue._.cue.category is CueCategory.NOT_INSPECTED:
+        return any(state.span.start < cue.end <= state.span.end for state in states)
+    return any(state.span.start <= cue.start and cue.end <= state.span.end for state in states)
 
 
 def _measured_within(

@@ -134,12 +134,16 @@ class Following:
         return {zone: float(chance) for zone, chance in zip(model.zones, zones, strict=True)}
 
 
+_COMPARING = {"same", "compared"}
+
+
 def mentions_in(doc: Doc, sentence: Span) -> list[Span]:
     """Mentions of a sentence that say where the speaker is: not those inside "same as the left side"."""
     compared = [
         cue.end
         for cue in within(doc, CUES, sentence.start, sentence.end)
         if cue.label_ == CueCategory.BY_REFERENCE.value
+        or (cue.label_ == CueCategory.PSEUDO.value and doc[cue.start]._.key in _COMPARING)
     ]
     return [
         span

@@ -1,0 +1,53 @@
+"""Whether a flagged word is an example ("a cracked mount would ...") or a finding ("got a crack here")."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import MENTIONS, is_word, within
+from spokenfor.reading.targets import SentenceReading
+
+_STATING = {"is", "are", "has", "have", "looks", "look", "feels"}
+_ANYBODY = {"you", "they", "people", "some", "most"}
+_FINDING = set("got found there see seen spotted noticed have has".split())
+_HERE = {"here", "this", "there's"}
+_NEAR = 5
+_GENERIC = {"a", "an", "any", "every", "each"}
+
+
+def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
+    """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
+    flat, it would have been fine last week")."""
+    own = reading.clause_of(target.start)
+    if own == reading.clause_of(cue.start) or target.label_ != TermKind.CONDITION.value:
+        return False
+    start, _ = reading.clauses[own]
+    before = doc[start : target.start]
+    verbs = {part for token in before for part in spread(token._.key)[-1:]}
+    named = any(
+        span.label_ == TermKind.COMPONENT.value
+        for span in within(doc, MENTIONS, start, target.start)
+    )
+    return named and not verbs.isdisjoint(_STATING)
+
+
+def is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
+    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    return words[:1] in (["a"], ["an"], ["any"], ["every"])
+
+
+def is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
+    sentence."""
+    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    if "any" in words:
+        return True
+    # "Got a crack here" and "there's a crack" are found, "a crack" and "if a crack" are any such.
+    near = [token._.key for token in doc[reading.sentence.start : target.end + _NEAR]]
+    if (words and spread(words[0])[0] in _FINDING) or not _HERE.isdisjoint(near):
+        return False
+    anybody = bool(words) and spread(words[0])[0] in _ANYBODY
+    return anybody or bool(_GENERIC & set(words[:2]))

@@ -1,0 +1,107 @@
+"""Which result words are results where they stand: not a preposition, not what somebody does, not part of
+another."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.schema import CueCategory, Direction
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_position, is_word, within
+from spokenfor.reading.targets import RESULTS, SentenceReading
+
+# State words that are also prepositions count only where nothing follows that they could govern.
+_SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
+_MAY_FOLLOW = set(
+    "and but so then now no too still okay ok good as also on both um er i we".split()
+)
+_ARTICLES = set("the this that these those a an my your its either each".split())
+_DEEDS = {
+    "shut",
+    "close",
+    "lock",
+    "latch",
+    "open",
+    "clear",
+    "clean",
+    "dry",
+    "secure",
+    "seal",
+    "set",
+}
+
+
+def has_subject(doc: Doc, cue: Span) -> bool:
+    """Whether a result that only reaches back has a word before it ("oil level okay", not "Okay, ...")."""
+    first = doc._.table.first[cue.start]
+    said_before = any(is_word(token) for token in doc[first : cue.start])
+    return cue._.cue.direction is not Direction.BACKWARD or said_before
+
+
+def is_deed(doc: Doc, span: Span) -> bool:
+    """Whether a result word is what somebody does ("flickers when I *shut* the door")."""
+    before = doc[span.start - 1]._.key if span.start > doc._.table.first[span.start] else ""
+    return before in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
+
+
+def stands_as_result(reading: SentenceReading, span: Span) -> bool:
+    """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
+    if span[-1]._.key not in _SMALL_WORDS:
+        return True
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    return span.end >= after or _may_follow(span.doc, span.end)
+
+
+def _may_follow(doc: Doc, at: int) -> bool:
+    """Whether what stands at a token cannot be what a small word governs: a mark, "and" and the like, or a
+    name with a verb on it ("red line's *on* yellow line's on")."""
+    if not is_word(doc[at]) or doc[at]._.key in _MAY_FOLLOW:
+        return True
+    named = [
+        span
+        for span in within(doc, MENTIONS, at, at + 3)
+        if span.label_ == TermKind.COMPONENT.value and (span.start == at or is_position(doc, at))
+    ]
+    if not named or len(spread(doc[named[0].end - 1]._.key)) > 1:
+        return bool(named)
+    # "Tie down *off* beacon works": a bare name with a result of its own.
+    end = named[0].end
+    return named[0].start == at and any(
+        span.label_ in RESULTS or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
+        for group in (CUES, STATES, MENTIONS)
+        for span in within(doc, group, end, end + 1)
+    )
+
+
+def governs_place(reading: SentenceReading, span: Span) -> bool:
+    """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
+    after = reading.clauses[reading.clause_of(span.end - 1)][1]
+    follows = span.doc[span.end]._.key if span.end < after else ""
+    if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
+        return False
+    if span[0]._.key in ("not", "no", "nothing"):
+        return False
+    # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
+    bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
+        "is",
+        "are",
+    )
+    return (
+        follows in _ARTICLES if len(span) > 1 and not bare else not _may_follow(span.doc, span.end)
+    )
+
+
+def in_unable(doc: Doc, span: Span) -> bool:
+    """Whether a state word is part of what could not be done ("couldn't open the door"), and not all that is
+    said ("the kit *is sealed*")."""
+    cues = within(doc, CUES, max(0, span.start - 4), span.start)
+    return any(
+        cue.label_ == CueCategory.NOT_INSPECTED.value
+        and cue.end >= span.end
+        and not (
+            cue.end == span.end
+            and {token._.key for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
+        )
+        for cue in cues
+    )
