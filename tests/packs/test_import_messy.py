@@ -101,6 +101,7 @@ def test_a_narration_fills_it(pump: tuple[list[str], Pack]) -> None:
         "diesel-engine.battery-terminals.number-two": "defect",
         "control-panel.mains-healthy-lamp": "satisfactory",
         "control-panel.mode-selector-switch": "defect",
+        "control-panel.alarm-lamp-and-horn": "named",
     }
 
 

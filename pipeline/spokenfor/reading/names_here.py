@@ -1,7 +1,8 @@
 """What a short name means where it is said: "level" behind "tail gearbox", "tubes" behind "pitot covers".
 
 *Common practice* of speech: what has a long name is called by its last word as soon as it is clear which one is
-meant, and by a word that is also the name of something elsewhere ("the gauge") where nothing of that name is.
+meant; a word that is also the name of something elsewhere ("tyre") only where it leans on what was named just
+before.
 """
 
 from __future__ import annotations
@@ -202,6 +203,8 @@ class NamesHere:
             beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
             weak = self._is_part(doc, at) or bool(contents) or beside
             component = self._meant(lasts or contents, last, weak)
+            if stem in self.names and not self._related(component, last):
+                continue
             if component is None or (
                 contents and not self._says_level(doc, sentence, at, component)
             ):
@@ -220,6 +223,11 @@ class NamesHere:
         if len(related) == 1:
             return related[0]
         return possible[0] if len(possible) == 1 and (not weak or not last) else None
+
+    def _related(self, component: str | None, last: tuple[str, ...]) -> bool:
+        """Whether a component shares a word with what was named last."""
+        spoken_of = {word for one in last for word in self.words.get(one, ())}
+        return component is not None and bool(self.words[component] & spoken_of - _WHERE)
 
     @staticmethod
     def _is_part(doc: Doc, at: int) -> bool:
