@@ -1,8 +1,7 @@
 """What a short name means where it is said: "level" behind "tail gearbox", "tubes" behind "pitot covers".
 
 *Common practice* of speech: what has a long name is called by its last word as soon as it is clear which one is
-meant; a word that is also the name of something elsewhere ("tyre") only where it leans on what was named just
-before.
+meant; a word that is a name elsewhere too ("tyre") only where it leans on what was named just before.
 """
 
 from __future__ import annotations
@@ -202,9 +201,7 @@ class NamesHere:
             last = max(before, key=lambda span: span.start)._.term.concepts if before else ()
             beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
             weak = self._is_part(doc, at) or bool(contents) or beside
-            component = self._meant(lasts or contents, last, weak)
-            if stem in self.names and not self._related(component, last):
-                continue
+            component = self._meant(lasts or contents, last, weak, stem in self.names)
             if component is None or (
                 contents and not self._says_level(doc, sentence, at, component)
             ):
@@ -212,9 +209,11 @@ class NamesHere:
             found.append(mention_span(doc, at, at + 1, self.terms[component]))
         return found
 
-    def _meant(self, possible: list[str], last: tuple[str, ...], weak: bool) -> str | None:
+    def _meant(
+        self, possible: list[str], last: tuple[str, ...], weak: bool, elsewhere: bool
+    ) -> str | None:
         """The component that a last word means: the one that shares a word with what was named last, else the
-        only one there is, unless the word is one that parts of anything have (`weak`)."""
+        only one there is, unless parts of anything have it (`weak`) or it is a name `elsewhere`."""
         spoken_of = {word for one in last for word in self.words.get(one, ())}
         if set(possible) & set(last):
             return None
@@ -222,12 +221,8 @@ class NamesHere:
         related = [one for one in possible if shared[one] and shared[one] == max(shared.values())]
         if len(related) == 1:
             return related[0]
-        return possible[0] if len(possible) == 1 and (not weak or not last) else None
-
-    def _related(self, component: str | None, last: tuple[str, ...]) -> bool:
-        """Whether a component shares a word with what was named last."""
-        spoken_of = {word for one in last for word in self.words.get(one, ())}
-        return component is not None and bool(self.words[component] & spoken_of - _WHERE)
+        alone = len(possible) == 1 and not elsewhere and (not weak or not last)
+        return possible[0] if alone else None
 
     @staticmethod
     def _is_part(doc: Doc, at: int) -> bool:
