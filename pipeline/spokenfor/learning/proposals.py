@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -146,7 +146,7 @@ def _refused(
     heard: str,
     component: str,
     pack: Pack,
-    terms: dict[TermKind, dict[str, Term]],
+    terms: Mapping[TermKind, Mapping[str, Term]],
     cues: CueWords,
 ) -> str | None:
     key, words = match_key(heard), words_of(heard)

@@ -8,7 +8,7 @@ from spokenfor.packs import lint_names, lint_sheet, lint_sounds
 from spokenfor.packs.faults import Fault
 from spokenfor.packs.heard import not_heard
 from spokenfor.packs.load import Pack
-from spokenfor.packs.terms import TermKind, compile_terms
+from spokenfor.packs.terms import compile_terms
 
 Check = Callable[[Pack, lint_names.Compiled], Iterator[Fault]]
 CHECKS: tuple[Check, ...] = (
@@ -30,7 +30,7 @@ CHECKS: tuple[Check, ...] = (
 def lint(pack: Pack) -> list[Fault]:
     """Every remark, in the order of the files; none where there is nothing to look at. What is wrong with the
     files themselves is raised on loading, as PackError."""
-    terms: dict[TermKind, lint_names.Terms] = compile_terms(pack)
+    terms = compile_terms(pack)
     remarks = [remark for check in CHECKS for remark in check(pack, terms)]
     return sorted(
         dict.fromkeys(remarks),

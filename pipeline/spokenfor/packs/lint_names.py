@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import combinations
 
 from spokenfor.packs.faults import Fault
@@ -14,8 +14,8 @@ from spokenfor.packs.variants import repeats, same_words, zone_words
 from spokenfor.packs.wording import match_key, words_of
 from spokenfor.packs.yaml_lines import Place
 
-Terms = dict[str, Term]
-Compiled = dict[TermKind, Terms]
+Terms = Mapping[str, Term]
+Compiled = Mapping[TermKind, Terms]
 # Cues that give way to a name of the same words ("skin", "lights") and lose nothing else by it.
 _GIVE_WAY = (CueCategory.PART, CueCategory.SATISFACTORY)
 _KINDS = (TermKind.COMPONENT, TermKind.CONDITION, TermKind.POSITION, TermKind.ZONE)

@@ -50,9 +50,10 @@ class SheetItem:
         return frozenset((self.position or "").split())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Pack:
-    """A trade vocabulary and a check sheet, read and checked."""
+    """A trade vocabulary and a check sheet, read and checked; equal only to itself, so that what was worked out
+    of it can be remembered."""
 
     head: PackHead
     sha256: str

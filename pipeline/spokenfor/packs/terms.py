@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import phrase_phones
@@ -48,9 +49,10 @@ class _Gathered:
     names: list[str] = field(default_factory=list)
 
 
-def compile_terms(pack: Pack) -> dict[TermKind, dict[str, Term]]:
+@lru_cache(maxsize=8)
+def compile_terms(pack: Pack) -> Mapping[TermKind, Mapping[str, Term]]:
     """Terms of a pack by kind and match key: every label, and what it is also called by the rows of
-    same-words.yaml."""
+    same-words.yaml. Worked out once for each pack; most components of reading ask for it."""
     variants = same_words(pack.same_words)
     zones = zone_words(pack.same_words, pack.positions.values(), pack.head.meant)
     groups: dict[TermKind, Iterable[Labelled]] = {
