@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import SentenceReading, Target
 
@@ -114,7 +114,7 @@ def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: b
         if any(one.span.end <= end for one in owner.targets):
             return False
         begin = max(owner.sentence.start, first.start - 1)
-        words = [part for token in doc[begin:end] for part in spread(token._.key)]
+        words = spoken(doc[begin:end])
         against = "not" in words or "no" in words
         label = CueCategory.SATISFACTORY if yes is not against else CueCategory.UNSATISFACTORY
         span = Span(doc, first.start, first.end, label=label.value)
@@ -225,7 +225,7 @@ def _is_open(
 
 def _denies_itself(target: Target) -> bool:
     """Whether a flagged word is itself a denial ("isn't working"): a "no" behind it agrees."""
-    words = {part for token in target.span for part in spread(token._.key)}
+    words = set(spoken(target.span))
     return not words.isdisjoint(("not", "no", "never"))
 
 

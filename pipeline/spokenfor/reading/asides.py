@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, mentions_by_token, within
 from spokenfor.reading.targets import SentenceReading
 
@@ -46,7 +46,7 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
         return False
     mentions = within(doc, MENTIONS, start, end)
     faults = any(mention.label_ == TermKind.CONDITION.value for mention in mentions)
-    words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    words = spoken(token for token in doc[start:end] if is_word(token))
     asked = within(doc, CUES, before.sentence.start, before.sentence.end)
     if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
         # "Pass me the other torch. This one's battery's gone flat."

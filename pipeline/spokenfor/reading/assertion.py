@@ -17,7 +17,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken
 from spokenfor.reading.corrections import take_back
 from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
 from spokenfor.reading.reach import denied, reaching
@@ -192,7 +192,7 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
         return False
     # "That tyre's soft, hear the difference?": what went before is stated.
     own = reading.clauses[reading.clause_of(span.start)][0]
-    before = [part for token in doc[own : span.start] for part in spread(token._.key)]
+    before = spoken(doc[own : span.start])
     first = doc[reading.sentence.start]._.key
     stated = bool({"is", "are", "has"} & set(before[1:])) and first in _POINTING
     return hung or stated
@@ -238,6 +238,6 @@ def _go_on_supposing(doc: Doc, reading: SentenceReading) -> None:
             supposed.add(concept)
         elif target.reading is FlaggedReading.PRESENT and concept in supposed:
             start, end = reading.clauses[reading.clause_of(target.span.start)]
-            words = {part for token in doc[start:end] for part in spread(token._.key)}
+            words = set(spoken(doc[start:end]))
             if not words & _STATING:
                 target.reading = FlaggedReading.SUPPOSED

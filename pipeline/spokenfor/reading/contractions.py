@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
+
+from spacy.tokens import Token
 
 from spokenfor.packs.wording import SMALL_NUMBERS
 
@@ -36,3 +39,8 @@ def spread(word: str) -> tuple[str, ...]:
             stem = word[: -len(ending)]
             return (SMALL_NUMBERS.get(stem, stem), stands_for)
     return (word,)
+
+
+def spoken(tokens: Iterable[Token]) -> list[str]:
+    """The words that tokens stand for, in order, contractions spread out."""
+    return [part for token in tokens for part in spread(token._.key)]

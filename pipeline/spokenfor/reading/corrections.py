@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, set_spans, within
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
@@ -204,7 +204,7 @@ def _give_on(doc: Doc, reading: SentenceReading) -> None:
 def _is_to_be_done(doc: Doc, sentence: Span, cue: Span) -> bool:
     """Whether what looks like a correction is a thing that somebody will do ("I'll *wipe it* off")."""
     before = doc[max(sentence.start, cue.start - 3) : cue.start]
-    words = [part for token in before for part in spread(token._.key)]
+    words = spoken(before)
     return not _TO_COME.isdisjoint(words)
 
 
@@ -274,12 +274,9 @@ def _retracts(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
         return False
     if cue._.cue.scope is Scope.SENTENCE:
         return True
-    words = [
-        part
-        for token in doc[cue.end : min(sentence.end, cue.end + 6)]
-        if is_word(token)
-        for part in spread(token._.key)
-    ][:2]
+    words = spoken(
+        token for token in doc[cue.end : min(sentence.end, cue.end + 6)] if is_word(token)
+    )[:2]
     pronouns = {"it", "that", "they", "this", "those", "there"}
     return bool(words) and (
         words[0] in ("no", "not") or (words[0] in pronouns and bool(set(words[1:]) & _VERBS))

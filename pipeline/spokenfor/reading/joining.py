@@ -6,7 +6,7 @@ from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc
 
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, is_place, is_position, is_word, within
 from spokenfor.reading.unit import Unit
 
@@ -80,7 +80,7 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
 def _has_verb(doc: Doc, unit: Unit) -> bool:
     """Whether something was begun to be said of a component ("reservoir's a bit down, ...")."""
     last = unit.components[-1]
-    words = [part for token in doc[last.end - 1 : unit.end] for part in spread(token._.key)]
+    words = spoken(doc[last.end - 1 : unit.end])
     return not {"is", "are", "has", "looks"}.isdisjoint(words)
 
 
@@ -185,7 +185,7 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     has the rim", "the right one too")."""
     if not unit.components or unit.states_something or unit.purpose:
         return False
-    words = [part for token in doc[unit.start : unit.end] for part in spread(token._.key)]
+    words = spoken(doc[unit.start : unit.end])
     opens = words[1:] if words[:1] == ["and"] else words
     first, last = unit.components[0], unit.components[-1]
     inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
@@ -200,6 +200,6 @@ def contradicts(doc: Doc, unit: Unit) -> bool:
     if len(unit.components) != 1 or unit.states_something or unit.purpose:
         return False
     last = unit.components[0]
-    words = [part for token in doc[last.end - 1 : unit.end] for part in spread(token._.key)]
+    words = spoken(doc[last.end - 1 : unit.end])
     words = [word for word in words[1:] if word[0].isalnum()]
     return len(words) == 2 and words[0] in _AUXILIARY and words[1] == "not"

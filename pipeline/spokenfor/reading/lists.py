@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import DENIALS, RESULTS
 
@@ -64,7 +64,7 @@ def _closes(doc: Doc, start: int, at: int) -> bool:
 
 def _says_more(doc: Doc, start: int, end: int) -> bool:
     """Whether a stretch holds a verb, a subject or a result: then it is more than a list."""
-    words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    words = spoken(token for token in doc[start:end] if is_word(token))
     return bool(_VERBAL & set(words)) or any(
         cue.label_ in RESULTS and (cue.end >= end or doc[cue.end - 1]._.key not in _PLACING)
         for cue in within(doc, CUES, start, end)
@@ -76,11 +76,7 @@ def is_double(doc: Doc, sentence: Span, cue: Span) -> bool:
     whose clause is then not one of its own."""
     if spread(doc[cue.start]._.key)[0] not in ("that", "which"):
         return False
-    follows = [
-        part
-        for token in doc[cue.start : min(cue.end + 1, sentence.end)]
-        for part in spread(token._.key)
-    ]
+    follows = spoken(doc[cue.start : min(cue.end + 1, sentence.end)])
     marks = [at for at in range(sentence.start, cue.start) if not is_word(doc[at])]
     start = marks[-1] + 1 if marks else sentence.start
     denials = [one for one in within(doc, CUES, start, cue.start) if one.label_ in DENIALS]

@@ -29,7 +29,7 @@ from spokenfor.reading.document import (
 )
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
-from spokenfor.reading.targets import RESULTS
+from spokenfor.reading.targets import SAYING, says_something
 
 # How many sentences back the name that a short one leans on may stand.
 _SENTENCES = 2
@@ -128,7 +128,7 @@ class NamesHere:
     def _in_zone(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
         """The component that the name of a zone ends in, where something is said of it in its clause ("left
         side of the *boom*, no wrinkles")."""
-        if span.label_ != TermKind.ZONE.value or not _says_something(doc, span.end, sentence.end):
+        if span.label_ != TermKind.ZONE.value or not says_something(doc, span.end, sentence.end):
             return None
         keys = doc._.table.key
         for start in range(span.start + 1, span.end):
@@ -252,7 +252,7 @@ class NamesHere:
         follows = at + 1
         while follows < sentence.end and is_position(doc, follows):
             follows += 1
-        level = len(spread(key[at])) > 1 and _says_something(doc, follows, follows + 1)
+        level = len(spread(key[at])) > 1 and says_something(doc, follows, follows + 1)
         if not (opens or level or _ends_result(doc, sentence.start, begin)):
             return False
         if len(spread(key[at])) > 1:
@@ -263,7 +263,7 @@ class NamesHere:
             cue.label_ == CueCategory.ABSENT.value
             for cue in within(doc, CUES, follows, follows + 1)
         )
-        return key[follows] in _VERBS or denied or _says_something(doc, follows, follows + 1)
+        return key[follows] in _VERBS or denied or says_something(doc, follows, follows + 1)
 
     @staticmethod
     def _says_level(doc: Doc, sentence: Span, at: int, component: str) -> bool:
@@ -281,20 +281,7 @@ class NamesHere:
 def _ends_result(doc: Doc, start: int, at: int) -> bool:
     """Whether a result ends right before a token ("cover's *off* tube's clear")."""
     return doc[at - 1]._.key not in ("on", "in", "at", "of") and any(
-        span.end == at
-        and (
-            span.label_ in RESULTS
-            or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
-        )
+        span.end == at and span.label_ in SAYING
         for group in (CUES, STATES, MENTIONS)
         for span in within(doc, group, max(start, at - 6), at)
-    )
-
-
-def _says_something(doc: Doc, start: int, end: int) -> bool:
-    """Whether a result or a flagged word stands between two tokens."""
-    return any(
-        span.label_ in RESULTS or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
-        for group in (CUES, STATES, MENTIONS)
-        for span in within(doc, group, start, end)
     )

@@ -12,7 +12,7 @@ from spokenfor.packs.load import Pack, SheetItem
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, mentions_by_token, within
+from spokenfor.reading.document import CUES, is_position, mentions_by_token, within
 
 _BEFORE = {
     "the",
@@ -71,10 +71,6 @@ class Asked:
         """Whether the label is one everyday word short of a name ("damper"): such a label speaks only of
         the zone it is said in."""
         return len(words_of(self.term.label)) == 1 and self.term.label not in self.term.names
-
-
-def _is_position(span: Span | None) -> bool:
-    return span is not None and span.label_ == TermKind.POSITION.value
 
 
 class Places:
@@ -184,7 +180,7 @@ class Places:
                 corrected
                 or index - 1 in corrections
                 or (not found and self._opens(doc, index))
-                or (_is_position(kinds.get(index - 1)) and _is_position(kinds.get(index + 1)))
+                or (is_position(doc, index - 1) and is_position(doc, index + 1))
             ):
                 pass
             elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
@@ -214,7 +210,7 @@ class Places:
             elif (
                 doc[index]._.key in _AFTER
                 or (found and doc[index]._.key == "and")
-                or (found and doc[index].text == "," and _is_position(kinds.get(index + 1)))
+                or (found and doc[index].text == "," and is_position(doc, index + 1))
             ):
                 index += 1
             else:

@@ -6,7 +6,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
 from spokenfor.reading.examples import is_any_such, is_generic, is_stated
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
@@ -93,7 +93,7 @@ def _stops(doc: Doc, cue: Span) -> bool:
 def _is_whole(doc: Doc, cue: Span) -> bool:
     """Whether a short answer with a verb is whole, and a new subject follows ("it's not *it's* really
     slack")."""
-    words = [part for token in cue for part in spread(token._.key)]
+    words = spoken(cue)
     follows = spread(doc[cue.end]._.key) if cue.end < doc._.table.after[cue.start] else ("",)
     return len(words) > 2 and words[-1] == "not" and len(follows) > 1
 
@@ -208,7 +208,7 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     if cue._.cue.scope is Scope.SENTENCE or not components:
         return True
     after = doc[components[0].end : target.start]
-    return any(part in _AIMS for token in after for part in spread(token._.key))
+    return not _AIMS.isdisjoint(spoken(after))
 
 
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
@@ -264,7 +264,7 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     first, last = sorted((cue, target), key=lambda span: span.start)
     if not in_reach(doc, reading, Scope.SENTENCE, first.end, last.start) and own > number:
         return False
-    words = {part for token in doc[start : target.start] for part in spread(token._.key)}
+    words = set(spoken(doc[start : target.start]))
     if words & _PAST:
         return True
     hung = doc[start]._.key == "with" and own < number

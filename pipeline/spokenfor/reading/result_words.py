@@ -8,8 +8,8 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_position, is_word, within
-from spokenfor.reading.targets import RESULTS, SentenceReading
+from spokenfor.reading.document import CUES, MENTIONS, is_position, is_word, within
+from spokenfor.reading.targets import SentenceReading, says_something
 
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
@@ -67,11 +67,7 @@ def _may_follow(doc: Doc, at: int) -> bool:
         return bool(named)
     # "Tie down *off* beacon works": a bare name with a result of its own.
     end = named[0].end
-    return named[0].start == at and any(
-        span.label_ in RESULTS or span.label_ in (TermKind.STATE.value, TermKind.CONDITION.value)
-        for group in (CUES, STATES, MENTIONS)
-        for span in within(doc, group, end, end + 1)
-    )
+    return named[0].start == at and says_something(doc, end, end + 1)
 
 
 def governs_place(reading: SentenceReading, span: Span) -> bool:

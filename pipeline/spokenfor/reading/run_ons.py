@@ -20,6 +20,7 @@ from spokenfor.reading.document import (
     is_word,
     within,
 )
+from spokenfor.reading.targets import RESULTS, SAYING
 
 _VERBS = {
     "is",
@@ -55,7 +56,6 @@ _DENYING = {"no", "nothing", "none", "nil", "not"}
 _ANSWERING = {"no", "nah", "nope", "yes", "yeah", "yep", "oh"}
 _ALONE = {"nah", "nope", "yeah", "yep"}
 _SUBJECTS = {"it", "that", "there", "they", "this", "he", "she", "i", "we", "just"}
-_RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 _ANSWERS = {CueCategory.AFFIRMED.value, CueCategory.DENIED.value}
 _NAMES = {TermKind.COMPONENT.value, TermKind.POSITION.value}
 
@@ -153,18 +153,14 @@ def _is_result_end(doc: Doc, start: int, at: int, *, tail: bool) -> bool:
             *within(doc, STATES, start, at + 1),
             *within(doc, QUANTITIES, start, at + 1),
         ]
-        if span.end == at + 1
-        and (
-            span.label_ in (TermKind.CONDITION.value, TermKind.STATE.value, *_RESULTS)
-            or span.label_ == "quantity"
-        )
+        if span.end == at + 1 and (span.label_ in SAYING or span.label_ == "quantity")
     ]
     return any(tail or _is_said_of_what_went_before(doc, start, span) for span in ends)
 
 
 def _is_said_of_what_went_before(doc: Doc, start: int, span: Span) -> bool:
     if span.start == start or not is_word(doc[span.start - 1]):
-        return span.start == start and span.label_ in _RESULTS
+        return span.start == start and span.label_ in RESULTS
     words = spread(doc[span.start - 1]._.key)
     named = any(one.end == span.start for one in within(doc, MENTIONS, start, span.start))
     denied = any(

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from spacy.tokens import Span
+from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import is_word
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
 
 RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
-
+SAYING = RESULTS | {TermKind.STATE.value, TermKind.CONDITION.value}
+"""Labels of spans that say how a thing is."""
 
 _INVERTED = frozenset("is are was were does do did has have can could will would should".split())
 _ASKED_OF = frozenset(
@@ -94,3 +95,12 @@ def states_good(target: Target) -> bool:
         good = all(one.endswith(":expected") for one in target.span._.state.concepts)
         return good and target.reading is FlaggedReading.PRESENT
     return target.is_good
+
+
+def says_something(doc: Doc, start: int, end: int) -> bool:
+    """Whether a result or a flagged word stands between two tokens."""
+    return any(
+        span.label_ in SAYING
+        for group in (CUES, STATES, MENTIONS)
+        for span in within(doc, group, start, end)
+    )

@@ -11,7 +11,7 @@ from spacy.tokens import Doc, Span, Token
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
     ASPECTS,
@@ -136,7 +136,7 @@ def _doubt_denied_name(doc: Doc, unit: Unit) -> None:
     if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
         return
     for target in unit.targets:
-        words = {part for token in target.span for part in spread(token._.key)}
+        words = set(spoken(target.span))
         if target.reading is FlaggedReading.PRESENT and words <= _BEING_THERE:
             target.reading = FlaggedReading.UNCLEAR
 

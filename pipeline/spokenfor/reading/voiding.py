@@ -6,7 +6,7 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import CUES, QUANTITIES, within
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
@@ -32,11 +32,7 @@ _VOIDING = {
 def _is_to_come(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     """Whether something is only going to be put right ("I'll get it pumped up", "wants topping up")."""
     start, _ = reading.clauses[reading.clause_of(span.start)]
-    words = [
-        part
-        for token in doc[max(start, span.start - 4) : span.start]
-        for part in spread(token._.key)
-    ]
+    words = spoken(doc[max(start, span.start - 4) : span.start])
     return bool(_TO_COME & set(words))
 
 
@@ -44,7 +40,7 @@ def _puts_off_work(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     """Whether what waits is work on a thing that was looked at ("I'll clean that off later"), and not the
     look."""
     start, end = reading.clauses[reading.clause_of(span.start)]
-    words = [part for token in doc[start:end] for part in spread(token._.key)]
+    words = spoken(doc[start:end])
     at = next((at for at, word in enumerate(words) if word in ("will", "shall", "gonna")), None)
     verbs = (
         [word for word in words[at + 1 :] if word not in _NO_VERBS][:1] if at is not None else []
