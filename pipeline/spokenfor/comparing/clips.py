@@ -16,11 +16,12 @@ import av
 import numpy as np
 import numpy.typing as npt
 
-from spokenfor.comparing.sound_address import PAD, Sound
+from spokenfor.comparing.sound_address import Sound
 from spokenfor.comparing.walks import Walk
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE, decode
 from spokenfor.models import Evidence
+from spokenfor.reporting.timeline import PAD
 
 LONGEST = 30.0
 CLIPS_AT_MOST = 3_000_000

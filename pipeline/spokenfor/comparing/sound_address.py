@@ -6,9 +6,7 @@ from collections.abc import Callable
 
 from spokenfor.comparing.walks import Walk
 from spokenfor.models import Evidence
-
-PAD = 0.3
-"""Seconds of sound before and after the words, as in report.html."""
+from spokenfor.reporting.timeline import PAD
 
 Sound = Callable[[Walk, Evidence], str | None]
 """Gives the address of the sound behind a passage; None where there is none."""

@@ -9,9 +9,7 @@ from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.learning.proposals import Passage, Proposal
-
-PAD = 0.3
-"""Seconds of sound before and after the words, as in report.html."""
+from spokenfor.reporting.timeline import PAD
 
 
 def write_clips(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.packs.wording import counted
 
 if TYPE_CHECKING:
     from spokenfor.learning.proposals import Proposal
@@ -72,7 +73,7 @@ def learn(
     for one in taken:
         labels.setdefault((one.component, one.field), []).append(one.heard)
     add_labels(own, target.common, labels)
-    typer.echo(f"{len(taken)} label{'' if len(taken) == 1 else 's'} added to {own}")
+    typer.echo(f"{counted(len(taken), 'label')} added to {own}")
 
 
 _ASKED = {"hiddenLabel": "mis-hearing (hiddenLabel)", "altLabel": "name (altLabel)"}
@@ -83,7 +84,7 @@ def _asked(
 ) -> list[Proposal]:
     taken = []
     for one in found:
-        times = f"{one.count} passage{'' if one.count == 1 else 's'}"
+        times = counted(one.count, "passage")
         how = "for" if one.field == "hiddenLabel" else "as another name of"
         typer.echo(f"{one.id}  '{one.heard}' {how} '{', '.join(one.labels)}', {times}")
         for clip in clips.get(one.id, ()):

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sized
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
 from spokenfor.errors import InputError
+from spokenfor.packs.wording import counted
 
 if TYPE_CHECKING:
     from spokenfor.packs.from_sheet import FromSheet
@@ -71,7 +71,7 @@ def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")])
             typer.echo(str(fault))
         count = len(error.faults)
         raise InputError(
-            f"{path}: {count} fault{'' if count == 1 else 's'}, so the pack cannot be used",
+            f"{path}: {counted(count, 'fault')}, so the pack cannot be used",
             "Mend what is listed and lint again",
         ) from error
     remarks = lint(pack)
@@ -79,7 +79,7 @@ def pack_lint(path: Annotated[str, typer.Argument(help="Pack folder or name.")])
         typer.echo(str(remark))
     if heard := read_heard(pack):
         typer.echo("\n".join(table_lines(heard, "a synthetic voice")))
-    typer.echo(f"{path}: no faults, {len(remarks)} remark{'' if len(remarks) == 1 else 's'}")
+    typer.echo(f"{path}: no faults, {counted(len(remarks), 'remark')}")
 
 
 @pack_app.command("import")
@@ -178,13 +178,9 @@ def _write(table: Table, columns: Columns, head: PackHead, out: Path | None) -> 
     for remark in lint(pack):
         typer.echo(str(remark))
     typer.echo(
-        f"{folder}: {_counted(pack.zones, 'zone')}, {_counted(pack.items, 'item')}. See it with: "
+        f"{folder}: {counted(len(pack.zones), 'zone')}, {counted(len(pack.items), 'item')}. See it with: "
         f"spokenfor pack show {folder}. Use it with: spokenfor check walk.wav --pack {folder}"
     )
-
-
-def _counted(things: Sized, name: str) -> str:
-    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"
 
 
 def _say_doubts(made: FromSheet) -> None:

@@ -12,3 +12,5 @@ BY_DRIVER: dict[str | None, tuple[tuple[str, str], ...]] = {
     "left": (("left", "driver-side"), ("right", "passenger-side")),
 }
 """Pairs of position ids that mean the same, by `driver_side` of a pack; None where it does not say."""
+ROAD_SIDES = frozenset(side for pairs in BY_DRIVER.values() for _, side in pairs)
+"""Ids of the positions that may be left or right, by the driver's side."""

@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import zip_longest
 
-from pydantic import TypeAdapter
-
 from spokenfor.packs.load import vocabulary_root
+from spokenfor.packs.reader import Reader
 from spokenfor.packs.schema import Label, PackModel
 from spokenfor.packs.spreadsheets import Row
-from spokenfor.packs.yaml_lines import YamlFile
 
 _SEARCHED = 30
 _LANGUAGES = re.compile(r"\s*[/|\n\u2013\u2014]\s*|\s+-\s+|[()\[\]]")
@@ -69,8 +67,8 @@ class KnownHeadings:
     """The headings of sheet-headings.yaml, ready to be found in cells, also in one of two languages."""
 
     def __init__(self) -> None:
-        source = YamlFile(vocabulary_root() / "common" / "sheet-headings.yaml")
-        rows = TypeAdapter(list[Headings]).validate_python(source.data)
+        path = vocabulary_root() / "common" / "sheet-headings.yaml"
+        rows = Reader().read(path, "sheet-headings", list[Headings])
         self._known = {plain(heading): row.column for row in rows for heading in row.headings}
 
     def whole(self, cell: str) -> Holds | None:

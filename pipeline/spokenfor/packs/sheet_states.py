@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-from pydantic import Field, TypeAdapter
+from pydantic import Field
 
 from spokenfor.packs.load import vocabulary_root
+from spokenfor.packs.reader import Reader
 from spokenfor.packs.schema import Label, PackModel
 from spokenfor.packs.wording import match_key
-from spokenfor.packs.yaml_lines import YamlFile
 
 _PARTED = re.compile(r"\s*[,;&/.|]\s*|\s+and\s+|\s+-\s+")
 _LEADING = re.compile(r"^(?:(?:is|are|be|to be|must be|that it is|fully|all|still|position)\s+)+")
@@ -26,8 +26,8 @@ class SheetStates:
     """The rows of sheet-states.yaml, ready to be found in what a sheet asks for."""
 
     def __init__(self) -> None:
-        source = YamlFile(vocabulary_root() / "common" / "sheet-states.yaml")
-        rows = TypeAdapter(list[SheetState]).validate_python(source.data)
+        path = vocabulary_root() / "common" / "sheet-states.yaml"
+        rows = Reader().read(path, "sheet-states", list[SheetState])
         self._rows = {match_key(word): row for row in rows for word in row.right}
 
     def find(self, text: str) -> list[SheetState]:

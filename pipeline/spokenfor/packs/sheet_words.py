@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from pydantic import Field, TypeAdapter
+from pydantic import Field
 
 from spokenfor.packs.load import vocabulary_root
 from spokenfor.packs.phones import in_dictionary, is_spelled_out
+from spokenfor.packs.reader import Reader
 from spokenfor.packs.schema import Aspect, Condition, Label, PackModel
 from spokenfor.packs.wording import match_key, words_of
-from spokenfor.packs.yaml_lines import YamlFile
 
 _NUMBERING = re.compile(
     r"^\s*(?:\d+(?:\.\d+)+\.?|\d+[.)]|[A-Za-z][.)]|[-\u2022*\u25a1\u2610])\s*(?=[A-Za-z#(])"
@@ -51,8 +51,8 @@ class SheetWords:
     """The short forms of check sheets, ready to be spelled out."""
 
     def __init__(self) -> None:
-        source = YamlFile(vocabulary_root() / "common" / "abbreviations.yaml")
-        rows = TypeAdapter(list[Abbreviation]).validate_python(source.data)
+        path = vocabulary_root() / "common" / "abbreviations.yaml"
+        rows = Reader().read(path, "abbreviations", list[Abbreviation])
         self._long = {_bare(short): row.long for row in rows for short in row.short}
         self._searched = re.compile(r"(?<![\w.])([A-Za-z][A-Za-z']{1,5})\.(?!\w)")
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from spokenfor.packs.load import Pack
+from spokenfor.packs.road_sides import ROAD_SIDES
 from spokenfor.packs.schema import Axis
 from spokenfor.packs.terms import TermKind, compile_terms
 from spokenfor.packs.wording import singular, words_of
-
-_BY_DRIVER = ("driver-side", "passenger-side", "nearside", "offside")
 
 
 def unknown_sides(pack: Pack, segments: Iterable[str]) -> list[str]:
@@ -24,7 +23,7 @@ def unknown_sides(pack: Pack, segments: Iterable[str]) -> list[str]:
     terms = [
         (key, term.names[0])
         for key, term in compile_terms(pack)[TermKind.POSITION].items()
-        if sides.intersection(term.concepts).intersection(_BY_DRIVER)
+        if sides.intersection(term.concepts).intersection(ROAD_SIDES)
     ]
     if not terms or not {"left", "right"} & walked:
         return []

@@ -1,4 +1,5 @@
-"""One form for words that are written in several ways, so that labels and speech can be compared."""
+"""One form for words that are written in several ways, so that labels and speech can be compared; numbers with
+their nouns."""
 
 from __future__ import annotations
 
@@ -71,3 +72,8 @@ def words_of(text: str) -> list[str]:
 def match_key(text: str) -> str:
     """What two spellings of one label share: singular words without spaces or hyphens."""
     return "".join(singular(word) for word in words_of(text))
+
+
+def counted(number: int, one: str, many: str | None = None) -> str:
+    """Say a number with its noun: 1 defect, 2 defects."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

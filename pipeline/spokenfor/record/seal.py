@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from spokenfor import CAUTIONS, __version__
 from spokenfor.errors import InputError
+from spokenfor.packs.wording import counted
 from spokenfor.record.archive_copy import archive_copy
 from spokenfor.record.bag import (
     BAG_INFO,
@@ -139,7 +140,7 @@ def _entry(inspection: Inspection, by: str, licence: str | None, despite: str | 
         named = ", ".join(f"{one.subject} ({one.why})" for one in points[:3])
         more = f" and {len(points) - 3} more" if len(points) > 3 else ""
         raise InputError(
-            f"{len(points)} point{'' if len(points) == 1 else 's'} undecided: {named}{more}",
+            f"{counted(len(points), 'point')} undecided: {named}{more}",
             "Decide with spokenfor review DIR, or give a reason with --despite",
         )
     result = inspection.result

@@ -10,6 +10,9 @@ from typing import Protocol
 from spokenfor.models import Recording
 from spokenfor.reporting.wording import clock
 
+PAD = 0.3
+"""Seconds of sound that are played before and after the words; page.js has the same."""
+
 
 def offsets(recordings: Sequence[Recording]) -> list[float]:
     """Start of each recording in seconds when they are laid end to end."""

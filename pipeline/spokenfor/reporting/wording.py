@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from spokenfor.models import FlaggedReading, Item, ItemStatus, Quantity, UnheardReason
+from spokenfor.packs.wording import counted as counted
 
 STATUS_WORDS = {
     ItemStatus.SATISFACTORY: "satisfactory",
@@ -77,11 +78,6 @@ def clock(seconds: float) -> str:
 def duration(seconds: float) -> str:
     """Say a length in seconds as m:ss, rounded up so that a short unheard stretch is never 0:00."""
     return clock(int(-(-round(seconds, 2) // 1)))
-
-
-def counted(number: int, one: str, many: str | None = None) -> str:
-    """Say a number with its noun: 1 defect, 2 defects."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
 
 
 def listed(names: Sequence[str]) -> str:
