@@ -58,3 +58,12 @@ def test_a_copy_that_would_not_load_is_not_made(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="driver_side"):
         copy_pack("goods-vehicle", tmp_path / "ours", driver_side="middle")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_folder_without_a_name_for_the_pack_is_refused(tmp_path: Path) -> None:
+    done = CliRunner().invoke(app, ["pack", "copy", "goods-vehicle", str(tmp_path / "---")])
+    assert isinstance(done.exception, InputError)
+    assert str(done.exception) == (
+        "'---' gives no name for a pack. Give a name that has letters or digits, as crane-weekly."
+    )
+    assert list(tmp_path.iterdir()) == []

@@ -143,19 +143,25 @@ def _confirmed(columns: Columns, table: Table) -> Columns:
         typer.echo("\n".join(column_lines(columns, table)))
 
 
-def _head(name: str, title: str) -> PackHead:
+def _slug(name: str) -> str:
+    """The name of a pack for what a person calls it."""
     import re
-
-    from spokenfor.packs.from_sheet import CAUTION
-    from spokenfor.packs.schema import PackHead
 
     slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
     if not slug:
         raise InputError(
-            f"'{name}' gives no name for a pack", "Give one with --name, as crane-weekly"
+            f"'{name}' gives no name for a pack",
+            "Give a name that has letters or digits, as crane-weekly",
         )
+    return slug
+
+
+def _head(name: str, title: str) -> PackHead:
+    from spokenfor.packs.from_sheet import CAUTION
+    from spokenfor.packs.schema import PackHead
+
     return PackHead(
-        name=slug,
+        name=_slug(name),
         title=title,
         version="1.0.0",
         description=f"{title}. Made from a check sheet of the shop.",
@@ -230,7 +236,7 @@ def pack_copy(
     """Copy a pack, to make it one's own."""
     from spokenfor.packs.copying import copy_pack
 
-    slug = _head(to.name, to.name).name
+    slug = _slug(to.name)
     folder = copy_pack(name, to, slug, driver_side, common)
     typer.echo(
         f"{folder}: a copy of {name}, called {slug}. Use it with: "

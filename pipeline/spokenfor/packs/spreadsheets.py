@@ -72,7 +72,7 @@ def read_table(path: Path, worksheet: str | None = None) -> Table:
         )
     if not table.rows:
         raise InputError(
-            f"{path}: the sheet is empty", "Give the worksheet with the items: --sheet"
+            f"{path}: the sheet is empty", "Give the worksheet with the items: --worksheet"
         )
     return table
 
