@@ -129,7 +129,8 @@ def _item(
         ata=component.ata,
         status=status,
         confidence=confidence,
-        listen=trust.listen(confidence, deciding),
+        listen=trust.listen(confidence, deciding)
+        or (stands is not None and stands.note == PUT_RIGHT),
         by_reference=stands.by_reference if stands else False,
         note=stands.note if stands else None,
         aspects=[AspectStated(name=name, stated=name in stated) for name in component.aspects],
