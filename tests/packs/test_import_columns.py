@@ -163,7 +163,7 @@ def test_a_few_questions_make_a_pack(tmp_path: Path) -> None:
 def test_an_empty_sheet_is_refused_with_an_option_that_there_is(tmp_path: Path) -> None:
     sheet = tmp_path / "empty.csv"
     sheet.write_text("\n;;\n", encoding="utf-8")
-    with pytest.raises(InputError, match="the sheet is empty.*--worksheet"):
+    with pytest.raises(InputError, match=r"the sheet is empty.*--worksheet"):
         read_table(sheet)
     shown = CliRunner().invoke(app, ["pack", "import", "--help"], env={"COLUMNS": "200"})
     assert "--worksheet" in shown.output

@@ -2,29 +2,32 @@
 
     python -m tests.bench.hearing.fit CACHE [--needed LOG_ODDS] [--write]
 
-Hears every development narration that is not in the folder CACHE yet, makes the rows, fits a ridge logistic
-regression, and prints for each threshold what would be taken, right and wrong, each narration judged by a
+Hears every development narration that is not in the folder CACHE yet, makes the rows, grows boosted trees
+(scikit-learn), and prints for each threshold what would be taken, right and wrong, each narration judged by a
 rule that has not seen it in any condition. `--write` puts the rule into the package.
 """
 
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import numpy as np
 import typer
 from numpy.typing import NDArray
+from sklearn.ensemble import HistGradientBoostingClassifier
 from tests.bench.hearing.material import Case, cases
 from tests.bench.hearing.rows import Row, rows
 
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
-from spokenfor.reading.sound_rule import features
+from spokenfor.reading.sound_rule import SoundRule, Tree, features
 
 RULE = Path(__file__).parents[3] / "pipeline/spokenfor/reading/sound_rule.json"
-RIDGE = 3.0
+# What may only speak for a repair the more there is of it (1), or only against it (-1).
+MONOTONE = {"score": 1, "alike": 1, "spelling": 1, "change_alike": 1, "rival": -1}
 THRESHOLDS = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 Matrix = NDArray[np.float64]
 
@@ -41,20 +44,45 @@ def heard(case: Case, cache: Path) -> Transcript:
     return Transcript.model_validate_json(kept.read_text())
 
 
-def fitted(values: Matrix, right: NDArray[np.bool_]) -> Matrix:
-    """Weights of a ridge logistic regression by Newton's method; the first column is the constant."""
-    weights = np.zeros(values.shape[1])
-    ridge = np.full(values.shape[1], RIDGE)
-    ridge[0] = 1e-6
-    for _ in range(100):
-        likely = 1 / (1 + np.exp(-values @ weights))
-        slope = values.T @ (likely - right) + ridge * weights
-        bend = (values * (likely * (1 - likely))[:, None]).T @ values + np.diag(ridge)
-        step = np.linalg.solve(bend, slope)
-        weights -= step
-        if np.abs(step).max() < 1e-8:
-            break
-    return weights
+def grown(values: Matrix, right: NDArray[np.bool_], names: list[str]) -> Any:
+    """Boosted trees over the features named, in that order."""
+    trees = HistGradientBoostingClassifier(
+        max_iter=200,
+        learning_rate=0.04,
+        max_leaf_nodes=12,
+        min_samples_leaf=20,
+        l2_regularization=3.0,
+        max_features=0.5,
+        monotonic_cst=[MONOTONE.get(name, 0) for name in names],
+        early_stopping=False,
+        random_state=0,
+    )
+    return trees.fit(values, right)
+
+
+def as_rule(trees: Any, names: list[str], needed: float) -> SoundRule:
+    """The same trees in the form that ships."""
+    made = []
+    for (one,) in trees._predictors:
+        nodes = one.nodes
+        leaf = nodes["is_leaf"].astype(bool)
+        made.append(
+            Tree(
+                feature=[
+                    -1 if end else int(n) for end, n in zip(leaf, nodes["feature_idx"], strict=True)
+                ],
+                at=[
+                    0.0 if end else float(n)
+                    for end, n in zip(leaf, nodes["num_threshold"], strict=True)
+                ],
+                low=[int(n) for n in nodes["left"]],
+                high=[int(n) for n in nodes["right"]],
+                value=[
+                    float(n) if end else 0.0 for end, n in zip(leaf, nodes["value"], strict=True)
+                ],
+            )
+        )
+    return SoundRule(names, float(np.ravel(trees._baseline_prediction)[0]), made, needed)
 
 
 def main(
@@ -71,12 +99,14 @@ def main(
             found.append(row)
             names.append(case.name)
     given = [features(row.possible, row.around) for row in found]
-    values = np.array([[1.0, *one.values()] for one in given])
+    order = list(given[0])
+    values = np.array([[one[name] for name in order] for one in given])
     right = np.array([row.right for row in found])
     unseen = np.zeros(len(found))
     for name in sorted(set(names)):
         inside = np.array([one == name for one in names])
-        unseen[inside] = values[inside] @ fitted(values[~inside], right[~inside])
+        trees = grown(values[~inside], right[~inside], order)
+        unseen[inside] = trees.decision_function(values[inside])
     print(f"{len(found)} possible repairs, {right.sum()} right")
     for threshold in THRESHOLDS:
         taken = unseen >= threshold
@@ -93,16 +123,11 @@ def main(
                     f"{row.heard} => {row.possible.term.label} | {row.said[:60]}"
                 )
     if write:
-        weights = fitted(values, right)
-        rule = {
-            "constant": round(float(weights[0]), 4),
-            "needed": needed,
-            "weights": {
-                name: round(float(weight), 4)
-                for name, weight in zip(given[0], weights[1:], strict=True)
-            },
-        }
-        RULE.write_text(json.dumps(rule, indent=2) + "\n")
+        trees = grown(values, right, order)
+        rule = as_rule(trees, order, needed)
+        given_by = [rule.log_odds(row.possible, row.around) for row in found]
+        assert np.allclose(given_by, trees.decision_function(values), atol=1e-6)
+        RULE.write_text(json.dumps(asdict(rule), separators=(",", ":")) + "\n")
         print(f"written: {RULE.name}")
 
 

@@ -15,7 +15,8 @@ from typing import Annotated
 
 import numpy as np
 import typer
-from tests.bench.hearing.fit import Matrix, fitted, heard
+from numpy.typing import NDArray
+from tests.bench.hearing.fit import Matrix, heard
 from tests.bench.hearing.material import Case, cases
 from tests.samples.answer_key import key_of
 from tests.samples.scoring import NO_RESULT_SAID
@@ -28,6 +29,7 @@ from spokenfor.reading.pipeline import build, read
 
 WEIGHTS = Path(__file__).parents[3] / "pipeline/spokenfor/coverage/confidence.json"
 BINS = 10
+RIDGE = 3.0
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,22 @@ def calibration_error(shown: Matrix, right: Matrix) -> float:
             if (place == one).any()
         )
     )
+
+
+def fitted(values: Matrix, right: NDArray[np.bool_]) -> Matrix:
+    """Weights of a ridge logistic regression by Newton's method; the first column is the constant."""
+    weights = np.zeros(values.shape[1])
+    ridge = np.full(values.shape[1], RIDGE)
+    ridge[0] = 1e-6
+    for _ in range(100):
+        likely = 1 / (1 + np.exp(-values @ weights))
+        slope = values.T @ (likely - right) + ridge * weights
+        bend = (values * (likely * (1 - likely))[:, None]).T @ values + np.diag(ridge)
+        step = np.linalg.solve(bend, slope)
+        weights -= step
+        if np.abs(step).max() < 1e-8:
+            break
+    return weights
 
 
 def matrix(found: list[Line], names: list[str]) -> Matrix:

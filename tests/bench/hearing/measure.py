@@ -69,7 +69,8 @@ def judge_repairs(table: Table, case: Case, transcript: Transcript, doc: Any, fo
         if repair is None or span.label_ == TURNING:
             continue
         where = place[span.start], place[span.end - 1] + 1
-        if beside.is_said(*where, labels_of(span._.term, load_pack(case.script.pack))):
+        labels = [*labels_of(span._.term, load_pack(case.script.pack)), repair.became]
+        if beside.is_said(*where, labels):
             table.repairs_right += 1
         else:
             table.repairs_wrong.append(

@@ -15,13 +15,13 @@ import typer
 from audio_samples.build import write_opus
 from audio_samples.noise import add_noise
 from audio_samples.script import NoiseSettings
-from audio_samples.voices import RATE, voice
 from tests.bench.hearing.material import HERE, VOICES
 
 from spokenfor.hearing.listen import hear
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import read
+from spokenfor.voices import RATE, voice
 
 PACKS = ("helicopter-light-twin", "aeroplane-piston-single", "goods-vehicle")
 LEVELS = {"quiet": 30.0, "10 dB": 10.0}

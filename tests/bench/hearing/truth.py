@@ -72,17 +72,20 @@ def agreement(
     return shared / max(1, len(said)), shared / max(1, len(heard))
 
 
+SLACK = 2
+
 Times = Sequence[Sequence[tuple[float, float]]]
 
 
 @dataclass(frozen=True)
 class Beside:
-    """The words said, laid beside those heard by least edits."""
+    """The words said, laid beside those heard by least edits; `missed` are those said and not heard."""
 
     said: list[str]
     heard: list[str]
     first_of: list[int]
     after_of: list[int]
+    missed: list[bool]
 
     @classmethod
     def of(cls, script: Script, transcript: Transcript, times: Times) -> Beside:
@@ -104,16 +107,20 @@ class Beside:
                 )
                 heard[nearest] += words_of(word.text)
         said_all, heard_all, first, after = [], [], [], []
+        missed: list[bool] = []
         for said, found in zip(spoken, heard, strict=True):
             begin = len(said_all)
+            missed += [True] * len(said)
             for tag, i1, i2, j1, j2 in Levenshtein.opcodes(found, said):
+                if tag == "equal":
+                    missed[begin + j1 : begin + j2] = [False] * (j2 - j1)
                 for at in range(i1, i2):
                     whole = tag == "equal" or i2 - i1 == j2 - j1
                     first.append(begin + (j1 + at - i1 if whole else j1))
                     after.append(begin + (j1 + at - i1 + 1 if whole else j2))
             said_all += said
             heard_all += found
-        return cls(said_all, heard_all, first, after)
+        return cls(said_all, heard_all, first, after, missed)
 
     def said_there(self, first: int, after: int) -> str:
         """The words said where words `first` to `after` were heard, and one more at either end."""
@@ -122,10 +129,14 @@ class Beside:
 
     def is_said(self, first: int, after: int, labels: Sequence[str]) -> bool:
         """Whether one of these labels was said, number and case apart, and some word of it just where
-        words `first` to `after` were heard."""
+        words `first` to `after` were heard, or as near as SLACK words that nobody heard: which of several
+        words in a row stood for which, least edits cannot tell."""
         start, end = self._core(first, after)
         if start == end:
             start, end = start - 1, end + 1
+        for _ in range(SLACK):
+            start -= start > 0 and self.missed[start - 1]
+            end += end < len(self.said) and self.missed[end]
         wanted = {"".join(singular(word) for word in words_of(label)) for label in labels}
         longest = max((len(words_of(label)) for label in labels), default=0) + 1
         low = max(0, start - longest)
