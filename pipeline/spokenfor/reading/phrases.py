@@ -1,8 +1,8 @@
 """Cue phrases as a tree of words, and where they stand in a sentence.
 
 A phrase may have a gap, written `*`, of one to six words; it then stands where its last words do ("leave the
-mast *for now*"), and `*ed` for any one word with that ending ("well supported"). Contractions are matched as
-the words they stand for.
+mast *for now*"), and `*ed` or `*ing` for any one word with that ending ("well supported", "wants cleaning").
+Contractions are matched as the words they stand for.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ Match = tuple[int, int, dict[str, list[Cue]]]
 Said = list[tuple[int, tuple[str, ...]]]
 
 _GAP = "*"
-_PARTICIPLE = "*ed"
+_ENDINGS = ("ed", "ing")
 _WIDEST_GAP = 6
 # Words that a phrase may have inside it and that say nothing.
 _HUMMED = {"er", "erm", "um", "uh", "ah", "mm"}
@@ -134,8 +134,8 @@ class Phrases:
                 self._leap(said, number, gap, found)
             word = said[number][1][part]
             after = node.after(word)
-            if after is None and word.endswith("ed"):
-                after = node.after(_PARTICIPLE)
+            if after is None and word.endswith(_ENDINGS):
+                after = node.after("*ed" if word.endswith("ed") else "*ing")
             if after is None:
                 return
             node = after

@@ -34,7 +34,7 @@ _BEFORE = {
     "'s",
     "to",
 }
-_AFTER = {"on", "at", "to", "for", "the", "hand", "side", "number"}
+_AFTER = {"on", "at", "to", "for", "of", "the", "hand", "side", "number"}
 _PARTING = {
     CueCategory.EXCEPTION.value,
     CueCategory.TERMINATION.value,

@@ -101,6 +101,9 @@ class References:
     ) -> Span | None:
         keys = doc._.table.key
         mention = mentions_by_token(doc).get(at)
+        if "than" in keys[max(clause[0], at - 3) : at]:
+            # "Worse than the right one" says nothing of the right one.
+            return None
         if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 10), at)):
             return None
         if mention is None and keys[at] in _COUNTED:
@@ -108,6 +111,9 @@ class References:
         if keys[at] in _OTHER and (at == clause[0] or keys[at - 1] in ("the", "and", ",")):
             return self._other(doc, at, clause)
         if mention is not None and mention.start == at and mention.label_ == "position":
+            results = [cue for cue in within(doc, CUES, *clause) if cue.label_ in RESULTS]
+            if any(cue.start <= at < cue.end for cue in results):
+                return None  # "that's not right"
             return self._position(doc, mention, last, clause, following)
         return None
 

@@ -104,7 +104,11 @@ class Sides:
 
 
 def _names_a_thing(doc: Doc, position: Span) -> bool:
-    """Whether a position stands with what it is the position of: a bare "right" may be anything."""
+    """Whether a position stands with what it is the position of: a bare "right" may be anything, and a thing
+    that another is worse "than" is not the one looked at."""
+    before = max(doc._.table.first[position.start], position.start - 2)
+    if "than" in doc._.table.key[before : position.start]:
+        return False
     if position.end - position.start > 1:
         return True
     if position.end >= doc._.table.after[position.start]:
