@@ -14,6 +14,7 @@ from spokenfor.reading.targets import SentenceReading
 # What brings the talk back to this machine.
 _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
+_ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -66,16 +67,17 @@ def _comes_back(doc: Doc, start: int, end: int) -> bool:
 
 def is_somebodys(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what a thing of somebody's is ("my phone's cracked again"): a noun that the
-    pack does not know, behind "my" or "his", with nothing but a verb between it and the word."""
+    pack does not know, behind "my" or "my own", with nothing but a verb between it and the word."""
     keys, first = doc._.table.key, doc._.table.first[span.start]
     at = span.start - 1
-    while at > first and keys[at] in ("a", "got", "all", "just"):
+    while at > first and keys[at] in _ADVERBS:
         at -= 1
     verbal = spread(keys[at])
-    if verbal[-1] not in ("is", "has", "are"):
+    if verbal[-1] not in ("is", "has", "are", "was", "were"):
         return False
     noun = at if len(verbal) > 1 else at - 1
-    if noun <= first or keys[noun - 1] not in ("my", "his", "her"):
+    owners = [keys[owner] for owner in range(max(first, noun - 2), noun)]
+    if not {"my", "his", "her"} & set(owners):
         return False
     known = noun in mentions_by_token(doc) or any(
         cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, noun, noun + 1)

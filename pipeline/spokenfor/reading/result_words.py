@@ -17,6 +17,7 @@ _MAY_FOLLOW = set(
     "and but so then now no too still okay ok good as also on both um er i we".split()
 )
 _ARTICLES = set("the this that these those a an my your its either each".split())
+_DENIED = {"don't", "do", "not", "never", "didn't", "won't", "can't"}
 _DEEDS = {
     "shut",
     "close",
@@ -40,9 +41,15 @@ def has_subject(doc: Doc, cue: Span) -> bool:
 
 
 def is_deed(doc: Doc, span: Span) -> bool:
-    """Whether a result word is what somebody does ("flickers when I *shut* the door")."""
-    before = doc[span.start - 1]._.key if span.start > doc._.table.first[span.start] else ""
-    return before in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
+    """Whether a result word is what somebody does ("flickers when I *shut* the door", "don't *clean* it
+    alone"), or has yet to bring about ("you lift it to get it *shut*")."""
+    first = doc._.table.first[span.start]
+    before = doc._.table.key[max(first, span.start - 4) : span.start]
+    if before[-2:] in (["get", "it"], ["get", "them"]):
+        return before[-3:-2] == ["to"]
+    while before and before[-1] in _DENIED:
+        before = before[:-1]
+    return bool(before) and before[-1] in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
 
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:
