@@ -14,6 +14,7 @@ from spokenfor.reading.targets import SentenceReading
 # What brings the talk back to this machine.
 _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
+_OWNERS = {"my", "his", "her"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -66,7 +67,8 @@ def _comes_back(doc: Doc, start: int, end: int) -> bool:
 
 def is_somebodys(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what a thing of somebody's is ("my phone's cracked again"): a noun that the
-    pack does not know, behind "my" or "his", with nothing but a verb between it and the word."""
+    pack does not know, of one or two words, behind "my" or "his", with nothing but a verb between it and the
+    word."""
     keys, first = doc._.table.key, doc._.table.first[span.start]
     at = span.start - 1
     while at > first and keys[at] in ("a", "got", "all", "just"):
@@ -75,7 +77,10 @@ def is_somebodys(doc: Doc, span: Span) -> bool:
     if verbal[-1] not in ("is", "has", "are"):
         return False
     noun = at if len(verbal) > 1 else at - 1
-    if noun <= first or keys[noun - 1] not in ("my", "his", "her"):
+    owner = noun - 1
+    if owner > first and keys[owner] not in _OWNERS and keys[owner].isalpha():
+        owner -= 1
+    if noun <= first or owner < first or keys[owner] not in _OWNERS:
         return False
     known = noun in mentions_by_token(doc) or any(
         cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, noun, noun + 1)

@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, is_position, is_word, within
 from spokenfor.reading.targets import SentenceReading, says_something
 
@@ -40,9 +40,12 @@ def has_subject(doc: Doc, cue: Span) -> bool:
 
 
 def is_deed(doc: Doc, span: Span) -> bool:
-    """Whether a result word is what somebody does ("flickers when I *shut* the door")."""
-    before = doc[span.start - 1]._.key if span.start > doc._.table.first[span.start] else ""
-    return before in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
+    """Whether a result word is what somebody does ("when I *shut* the door", "we don't *clean* it")."""
+    first = doc._.table.first[span.start]
+    before = spoken(doc[max(first, span.start - 3) : span.start])
+    if before[-2:] in (["do", "not"], ["did", "not"]):
+        before = before[:-2]
+    return before[-1:] in (["i"], ["we"], ["you"], ["to"]) and span[0]._.key in _DEEDS
 
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:
