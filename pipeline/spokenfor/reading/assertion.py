@@ -29,7 +29,7 @@ from spokenfor.reading.result_words import (
     stands_as_result,
 )
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
-from spokenfor.reading.teaching import confirms_name, gives_reason, is_whenever
+from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.voiding import void
 
 _HABITS = {
@@ -90,11 +90,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
-        for target in reading.targets:
-            if target.is_condition and target.reading is FlaggedReading.PRESENT:
-                why = readings and gives_reason(doc, reading, readings[-1], target.span)
-                if why or is_whenever(doc, reading, target.span):
-                    target.reading = FlaggedReading.SUPPOSED
+        unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}

@@ -41,11 +41,13 @@ def has_subject(doc: Doc, cue: Span) -> bool:
 
 def is_deed(doc: Doc, span: Span) -> bool:
     """Whether a result word is what somebody does ("when I *shut* the door", "we don't *clean* it")."""
+    if span[0]._.key not in _DEEDS:
+        return False
     first = doc._.table.first[span.start]
     before = spoken(doc[max(first, span.start - 3) : span.start])
     if before[-2:] in (["do", "not"], ["did", "not"]):
         before = before[:-2]
-    return before[-1:] in (["i"], ["we"], ["you"], ["to"]) and span[0]._.key in _DEEDS
+    return before[-1:] in (["i"], ["we"], ["you"], ["to"])
 
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:

@@ -17,7 +17,20 @@ _ASKED_NAME = {"what", "which", "who", "where", "how"}
 _CONFIRMING = {"correct", "right", "exactly"}
 
 
-def is_whenever(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+def unstate_taught(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
+    """Reads the flagged words of a sentence that only teaches as supposed."""
+    keys = doc._.table.key[reading.sentence.start : reading.sentence.end]
+    because = before is not None and keys[0] == "because"
+    if not because and _WHENEVER.isdisjoint(keys):
+        return
+    for target in reading.targets:
+        if target.is_condition and target.reading is FlaggedReading.PRESENT:
+            reason = because and before is not None and _gives_reason(before, target.span)
+            if reason or _is_whenever(doc, reading, target.span):
+                target.reading = FlaggedReading.SUPPOSED
+
+
+def _is_whenever(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a flagged word stands in a clause of what is so each time ("when there's a leak up there, you'll
     see it here"): "when", and a verb of the present before the word or right behind it (*common practice*)."""
     start, end = reading.clauses[reading.clause_of(target.start)]
@@ -31,10 +44,10 @@ def is_whenever(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     return False
 
 
-def gives_reason(doc: Doc, reading: SentenceReading, before: SentenceReading, span: Span) -> bool:
-    """Whether a flagged word stands in the reason for something that was asked of the same thing and only
+def _gives_reason(before: SentenceReading, span: Span) -> bool:
+    """Whether a flagged word, behind "because", gives the reason for one like it that was asked about and only
     supposed ("Why is play bad? Because play grows")."""
-    if not before.is_question or doc[reading.sentence.start]._.key != "because":
+    if not before.is_question:
         return False
     concept = span._.term.concepts[0]
     return any(
