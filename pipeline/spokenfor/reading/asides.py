@@ -15,6 +15,7 @@ from spokenfor.reading.targets import SentenceReading
 _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
+_OWNERS = {"my", "his", "her"}
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -67,7 +68,8 @@ def _comes_back(doc: Doc, start: int, end: int) -> bool:
 
 def is_somebodys(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what a thing of somebody's is ("my phone's cracked again"): a noun that the
-    pack does not know, behind "my" or "my own", with nothing but a verb between it and the word."""
+    pack does not know, of one or two words, behind "my" or "his", with nothing but a verb between it and the
+    word."""
     keys, first = doc._.table.key, doc._.table.first[span.start]
     at = span.start - 1
     while at > first and keys[at] in _ADVERBS:
@@ -76,8 +78,10 @@ def is_somebodys(doc: Doc, span: Span) -> bool:
     if verbal[-1] not in ("is", "has", "are", "was", "were"):
         return False
     noun = at if len(verbal) > 1 else at - 1
-    owners = [keys[owner] for owner in range(max(first, noun - 2), noun)]
-    if not {"my", "his", "her"} & set(owners):
+    owner = noun - 1
+    if owner > first and keys[owner] not in _OWNERS and keys[owner].isalpha():
+        owner -= 1
+    if noun <= first or owner < first or keys[owner] not in _OWNERS:
         return False
     known = noun in mentions_by_token(doc) or any(
         cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, noun, noun + 1)

@@ -29,6 +29,7 @@ from spokenfor.reading.result_words import (
     stands_as_result,
 )
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
+from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.voiding import void
 
 _HABITS = {
@@ -74,6 +75,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 and has_subject(doc, span)
                 and not is_deed(doc, span)
                 and not governs_place(reading, span)
+                and not confirms_name(doc, readings[-1] if readings else None, span)
             ),
             *(
                 span
@@ -88,6 +90,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
+        unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}

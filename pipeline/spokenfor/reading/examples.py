@@ -49,5 +49,7 @@ def is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     near = [token._.key for token in doc[reading.sentence.start : target.end + _NEAR]]
     if (words and spread(words[0])[0] in _FINDING) or not _HERE.isdisjoint(near):
         return False
+    if words == ["with"]:
+        return True  # "With a flat battery ..." has its article; "with cracked glass we don't drive" has none.
     anybody = bool(words) and spread(words[0])[0] in _ANYBODY
     return anybody or bool(_GENERIC & set(words[:2]))

@@ -202,6 +202,12 @@ class NamesHere:
             beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
             weak = self._is_part(doc, at) or bool(contents) or beside
             component = self._meant(lasts or contents, last, weak, stem in self.names)
+            if before and self._is_part(doc, at):
+                # "Control rods are straight and nuts are locked": a part of anything leans on what was said.
+                said = {
+                    one for span in before for one in table.stem[span.start : span.end]
+                } - _WHERE
+                component = component if said & self.words.get(component or "", set()) else None
             if component is None or (
                 contents and not self._says_level(doc, sentence, at, component)
             ):

@@ -46,9 +46,10 @@ _KEPT = {category.value for category in CueCategory} - {
 }
 # Where the sound vouches for it, a repair may take back a good result: that invents nothing.
 _KEPT_BY_SOUND = _KEPT - {"satisfactory"}
-# Words that no repair without sound begins or ends with, but those that name a place on a thing.
+# Words that no repair without sound begins or ends with: small ones, but those that name a place on a thing,
+# and what the whole machine is called.
 _EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | set(
-    "it's that's i'm got gets gone went".split()
+    "it's that's i'm got gets gone went airplane aeroplane aircraft helicopter machine".split()
 )
 _LEAST_ALIKE = 0.65
 _LONGEST_WORDS = 5

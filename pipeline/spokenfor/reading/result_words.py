@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, MENTIONS, is_position, is_word, within
 from spokenfor.reading.targets import SentenceReading, says_something
 
@@ -17,7 +17,6 @@ _MAY_FOLLOW = set(
     "and but so then now no too still okay ok good as also on both um er i we".split()
 )
 _ARTICLES = set("the this that these those a an my your its either each".split())
-_DENIED = {"don't", "do", "not", "never", "didn't", "won't", "can't"}
 _DEEDS = {
     "shut",
     "close",
@@ -41,15 +40,16 @@ def has_subject(doc: Doc, cue: Span) -> bool:
 
 
 def is_deed(doc: Doc, span: Span) -> bool:
-    """Whether a result word is what somebody does ("flickers when I *shut* the door", "don't *clean* it
-    alone"), or has yet to bring about ("you lift it to get it *shut*")."""
+    """Whether a result word is what somebody does ("when I *shut* the door", "we don't *clean* it"), or has yet
+    to bring about ("you lift it to get it *shut*")."""
+    if span[0]._.key not in _DEEDS:
+        return False
     first = doc._.table.first[span.start]
-    before = doc._.table.key[max(first, span.start - 4) : span.start]
-    if before[-2:] in (["get", "it"], ["get", "them"]):
-        return before[-3:-2] == ["to"]
-    while before and before[-1] in _DENIED:
-        before = before[:-1]
-    return bool(before) and before[-1] in ("i", "we", "you", "to") and span[0]._.key in _DEEDS
+    before = spoken(doc[max(first, span.start - 3) : span.start])
+    if before[-2:] in (["do", "not"], ["did", "not"]):
+        before = before[:-2]
+    to_come = before[-3:] in (["to", "get", "it"], ["to", "get", "them"])
+    return to_come or before[-1:] in (["i"], ["we"], ["you"], ["to"])
 
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:
