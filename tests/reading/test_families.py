@@ -87,3 +87,10 @@ def test_what_is_told_is_not_found(say: str) -> None:
 )
 def test_what_is_done_or_could_not_be_is_no_tick(say: str) -> None:
     assert "satisfactory" not in said(HELICOPTER, "nose-gear", say).values()
+
+
+def test_well_is_no_short_name_of_a_wheel_well() -> None:
+    found = said(HELICOPTER, "left-main-gear", "Brake line, well clipped, no chafing.")
+    assert found == {"brake-line.left": "satisfactory"}
+    found = said(HELICOPTER, "left-main-gear", "Brake line, well clip, no chafing.")
+    assert found == {"brake-line.left": "satisfactory"}

@@ -40,7 +40,7 @@ _VERBS = frozenset("is are was were has have looks look feels seems shows reads 
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
-_NO_NAMES = frozenset("down up in out on off over back head tape".split())
+_NO_NAMES = frozenset("down up in out on off over back head tape well".split())
 _TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
