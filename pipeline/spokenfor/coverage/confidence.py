@@ -73,6 +73,11 @@ class Heard:
         first, after = bisect_left(starts, evidence.start), bisect_left(starts, evidence.end)
         return self.sure.get(evidence.recording, [])[first:after] or [self.mean]
 
+    def mean_of(self, evidence: Evidence) -> float:
+        """Mean log probability of the words of an evidence."""
+        words = self.words(evidence)
+        return sum(words) / len(words)
+
 
 def features(
     status: ItemStatus, deciding: Sequence[Statement], heard: Heard, visited: bool
@@ -87,14 +92,13 @@ def features(
             "silent_walked_heard": heard.mean * visited,
         }
     best = max(deciding, key=lambda one: one.confidence)
-    words = heard.words(best.evidence)
     raw = min(max(best.confidence, _LEAST), 1 - _LEAST)
     kind = "good" if status in _RESULTS else "weak" if status in _WEAK else "bad"
     return {
         kind: 1.0,
         f"{kind}_heard": heard.mean,
-        "words": sum(words) / len(words),
-        "least_word": min(words),
+        "words": heard.mean_of(best.evidence),
+        "least_word": min(heard.words(best.evidence)),
         "reading": math.log(raw / (1 - raw)),
         "said_again": math.log(len(deciding)),
     }
@@ -148,14 +152,9 @@ class Trust:
         return bool(proofs) and (
             confidence < LISTEN_UNDER
             or any(within(repair, proof) for proof in proofs for repair in self._doubted)
-            or max(map(self._surety, proofs)) < math.log(SURE_WORDS)
+            or max(map(self._heard.mean_of, proofs)) < math.log(SURE_WORDS)
             or any(beside(fault, proof) for proof in proofs for fault in self._unplaced)
         )
-
-    def _surety(self, proof: Evidence) -> float:
-        """Mean log probability of its words."""
-        words = self._heard.words(proof)
-        return sum(words) / len(words)
 
 
 def doubted(repair: Repair) -> bool:
