@@ -146,11 +146,13 @@ class Trust:
         return round(calibration().probability(found), 3)
 
     def listen(self, confidence: float, deciding: Sequence[Statement]) -> bool:
-        """Whether a person must listen: too unsure, or it rests on doubtful words, on a repair that turns a
-        meaning or is itself in doubt, or stands beside a fault that may belong to it."""
+        """Whether a person must listen: too unsure, or it rests on doubtful words, on words that no phrase lists,
+        on a repair that turns a meaning or is itself in doubt, or stands beside a fault that may belong to
+        it."""
         proofs = [one.evidence for one in deciding]
         return bool(proofs) and (
             confidence < LISTEN_UNDER
+            or all(one.unlisted is not None for one in deciding)
             or any(within(repair, proof) for proof in proofs for repair in self._doubted)
             or max(map(self._heard.mean_of, proofs)) < math.log(SURE_WORDS)
             or any(beside(fault, proof) for proof in proofs for fault in self._unplaced)

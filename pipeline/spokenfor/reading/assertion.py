@@ -30,6 +30,7 @@ from spokenfor.reading.result_words import (
 )
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.teaching import confirms_name, unstate_taught
+from spokenfor.reading.unlisted import add_unlisted
 from spokenfor.reading.voiding import void
 
 _HABITS = {
@@ -92,6 +93,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         _go_on_supposing(doc, reading)
         unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
+        add_unlisted(doc, reading)
         readings.append(reading)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
         if said & _TURNING:

@@ -22,6 +22,7 @@ from spokenfor.reading.verdicts import Said, say
 
 # How much less sure a statement is that could not be placed on one line.
 _UNPLACED = 0.5
+_RESULTS = (Verdict.SATISFACTORY, Verdict.DEFECT)
 
 
 @Language.factory("spokenfor_statements", default_config={"pack": ""})
@@ -169,7 +170,8 @@ class Narration:
             for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)
-                statement.confidence = self._confidence(mention, start, end, placed, item)
+                sure = self._confidence(mention, start, end, placed, item)
+                statement.confidence = sure * (unit.unlisted or 1.0)
                 self.log.add(Entry(statement, start, end, number, [unit]))
             for target in unit.targets:
                 self.item_of_word.setdefault(target.span.start, item.id if item else None)
@@ -192,6 +194,7 @@ class Narration:
             quantities=said.quantities,
             by_reference=said.by_reference,
             clears=said.clears,
+            unlisted=unit.unlisted if verdict in _RESULTS else None,
             evidence=evidence(self.doc, start, end),
             confidence=0.0,
         )

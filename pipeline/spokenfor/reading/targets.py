@@ -28,7 +28,8 @@ class Target:
     holds), ABSENT (it is denied: "not secure"), or no result (LOOKED_FOR, SUPPOSED, UNCLEAR). `asked` and
     `expected` wait for an answer (`taught`: in words that tell somebody what to look for);
     `answered` is the end of a later answer ("any leaks? None"), where there
-    was one; `void` says that it was taken back together with its subject."""
+    was one; `void` says that it was taken back together with its subject; `unlisted`
+    is how probable (0..1) a result is that no listed phrase states (see unlisted.py)."""
 
     span: Span
     reading: FlaggedReading
@@ -37,6 +38,7 @@ class Target:
     taught: bool = False
     answered: int | None = None
     void: bool = False
+    unlisted: float | None = None
 
     def turned(self) -> Target:
         """The same word with the contrary reading, where it was stated or denied."""

@@ -48,6 +48,11 @@ class Unit:
         return said | {CueCategory.NOT_FITTED} if self.absent else said
 
     @property
+    def unlisted(self) -> float | None:
+        """How probable (0..1) the least sure of its results is that no listed phrase states; None without."""
+        return min((one.unlisted for one in self.targets if one.unlisted is not None), default=None)
+
+    @property
     def states_something(self) -> bool:
         return bool(self.targets or self.settling or self.quantities or self.absent)
 

@@ -225,7 +225,7 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     """Whether a unit with no component begins by naming a thing the pack does not know ("the blanket is
     good"): its result must not fall on what was named before."""
     results = [target for target in unit.targets if target.span.label_ != TermKind.STATE.value]
-    if unit.components or unit.settling or not results:
+    if unit.components or unit.settling or not results or results[0].unlisted is not None:
         return False
     first = results[0].span.start
     if results[0].is_condition and results[0].reading is FlaggedReading.PRESENT:

@@ -1,0 +1,219 @@
+"""Results in words that no cue phrase lists ("it bites", "has popped out again"): told by their likeness to
+some thousand clauses written down for the purpose, by a linear model over their words and pairs of words.
+
+The weights lie in unlisted.json, fitted by tests/bench/clauses/fit.py (multinomial logistic regression); nothing
+in them is set by hand. What is told this way is marked in the statement, for a person to listen to.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from itertools import pairwise
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
+from spokenfor.packs.wording import words_of
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    is_position,
+    is_word,
+    mentions_by_token,
+    within,
+)
+from spokenfor.reading.joining import JOINS
+from spokenfor.reading.reach import reaching
+from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.unit import SETTLING
+
+NAME = "ITEM"
+"""Stands for the name of a component, in clauses and in what the model weighs."""
+
+_OTHERWISE = {
+    CueCategory.SUPPOSED.value,
+    CueCategory.EXPECTED.value,
+    CueCategory.PURPOSE.value,
+    CueCategory.HISTORY.value,
+    CueCategory.ELSEWHERE.value,
+    CueCategory.IRONY.value,
+    CueCategory.ANY.value,
+    CueCategory.CORRECTION.value,
+    CueCategory.CLOSING.value,
+}
+_REACHING = {*_OTHERWISE, CueCategory.RULE.value}
+# In a sentence with one of these, words that nothing lists are left alone.
+_SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
+_SETTLING = {category.value for category in SETTLING}
+_GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
+# A clause that names nothing speaks of what was named before only where it begins with one of these.
+_POINTING = frozenset(
+    "it they that this these those both all each every either neither none nothing not no them".split()
+)
+_SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
+_POINTED_AT = frozenset("it they them that those these any".split())
+
+
+@dataclass(frozen=True)
+class Lean:
+    """How probable it is (0..1) that a clause says its component is all right (`good`), or is not (`bad`)."""
+
+    good: float
+    bad: float
+
+
+@dataclass(frozen=True)
+class Weights:
+    """Log odds of good and of bad against no result: at the outset, and by feature; and how probable a result
+    must be to be taken."""
+
+    bias: tuple[float, float]
+    of: dict[str, tuple[float, float]]
+    needed_good: float
+    needed_bad: float
+
+    def lean(self, words: Sequence[str]) -> Lean:
+        """Which way the words of a clause lean, names written as NAME."""
+        good, bad = self.bias
+        for feature in features(words):
+            weight = self.of.get(feature)
+            if weight is not None:
+                good, bad = good + weight[0], bad + weight[1]
+        top = max(good, bad, 0.0)
+        shares = [math.exp(odds - top) for odds in (good, bad, 0.0)]
+        return Lean(shares[0] / sum(shares), shares[1] / sum(shares))
+
+
+@lru_cache(maxsize=1)
+def weights() -> Weights:
+    """The model that ships."""
+    held = json.loads((files("spokenfor.reading") / "unlisted.json").read_text("utf-8"))
+    good, bad = held["bias"]
+    of = {feature: (first, second) for feature, (first, second) in held["of"].items()}
+    return Weights((good, bad), of, held["needed_good"], held["needed_bad"])
+
+
+def clause_words(text: str) -> list[str]:
+    """The words of a written clause as the model weighs them; NAME stands in it where the component does."""
+    words = [part for word in words_of(text) for part in spread(word)]
+    return [NAME if word == NAME.lower() else word for word in words]
+
+
+def features(words: Sequence[str]) -> set[str]:
+    """The words of a clause, and each two that follow each other, its ends counted as words."""
+    edged = ["<", *words, ">"]
+    return {*words, *(f"{one} {other}" for one, other in pairwise(edged))}
+
+
+def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
+    """Adds a result to each clause of a sentence in which nothing that is listed says how a thing is, where its
+    words lean far enough one way."""
+    sentence = reading.sentence
+    cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
+    if reading.is_question or sentence[0]._.doubtful or cues & _SENTENCES:
+        return
+    held = weights()
+    for start, end in reading.clauses:
+        if not _says_nothing_listed(doc, reading, start, end):
+            continue
+        at = _result_of(doc, start, end)
+        if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
+            continue
+        lean = held.lean(_words(doc, start, end))
+        if lean.good >= held.needed_good:
+            label, sure = CueCategory.SATISFACTORY, lean.good
+        elif lean.bad >= held.needed_bad:
+            label, sure = CueCategory.UNSATISFACTORY, lean.bad
+        else:
+            continue
+        span = Span(doc, at.start, at.end, label=label.value)
+        reading.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=sure))
+    reading.targets.sort(key=lambda one: one.span.start)
+
+
+def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
+    if reading.is_aside(start) or within(doc, QUANTITIES, start, end):
+        return False
+    owners = {concept for span in _components(doc, start, end) for concept in span._.term.concepts}
+    for one in reading.targets:
+        inside = start <= one.span.start < end or start < one.span.end <= end
+        if inside and not (owners and _is_state_of_others(one, owners)):
+            return False
+    labels = {cue.label_ for cue in within(doc, CUES, start, end)}
+    return not labels & (_OTHERWISE | _SETTLING)
+
+
+def _is_state_of_others(target: Target, owners: set[str]) -> bool:
+    """Whether a target is a state word of other components than those named ("the vent is *free*")."""
+    if target.span.label_ != TermKind.STATE.value:
+        return False
+    return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
+
+
+def _components(doc: Doc, start: int, end: int) -> list[Span]:
+    return [
+        span
+        for span in within(doc, MENTIONS, start, end)
+        if span.label_ == TermKind.COMPONENT.value
+    ]
+
+
+def _result_of(doc: Doc, start: int, end: int) -> Span | None:
+    """Where the result of a clause is to stand: on the last of the names that it is of, or on its last word
+    where it points to what was named before. None for a bare name, a name that is denied, and a clause that may
+    be of something else."""
+    named = _components(doc, start, end)
+    words = [at for at in range(start, end) if is_word(doc[at])]
+    while words and doc[words[0]]._.key in _GOING_ON:
+        words = words[1:]
+    if not words:
+        return None
+    if not named:
+        opening = [part for at in words for part in spread(doc[at]._.key)]
+        pointing = opening[0] in _POINTING or (
+            opening[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(opening)
+        )
+        return doc[words[-1] : words[-1] + 1] if pointing and len(opening) > 1 else None
+    first = named[0]
+    before = {doc[at]._.key for at in range(start, first.start) if is_word(doc[at])}
+    for cue in within(doc, CUES, start, first.start):
+        joined = {doc[at]._.key for at in range(cue.end, first.start)} <= JOINS
+        if cue.label_ == CueCategory.ABSENT.value and joined:
+            return None
+    last = first
+    for other in named[1:]:
+        if not {doc[at]._.key for at in range(last.end, other.start)} <= JOINS:
+            break
+        last = other
+    others = [
+        at
+        for at in words
+        if at >= last.end and not is_position(doc, at) and doc[at]._.key not in JOINS
+    ]
+    told = others or before - JOINS or len(spread(doc[last.end - 1]._.key)) > 1
+    return last if told else None
+
+
+def _words(doc: Doc, start: int, end: int) -> list[str]:
+    """The words of a clause as the model weighs them."""
+    by_token = mentions_by_token(doc)
+    words: list[str] = []
+    for at in range(start, end):
+        mention = by_token.get(at)
+        if mention is not None and mention.label_ == TermKind.COMPONENT.value:
+            if at == mention.start:
+                words.append(NAME)
+            if at == mention.end - 1:
+                words += spread(doc[at]._.key)[1:]
+        elif is_word(doc[at]):
+            words += spread(doc[at]._.key)
+    return words
