@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from tests.spoken import PACK, spoken
 
+from spokenfor.models import Verdict
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
 
@@ -65,8 +66,16 @@ def test_a_new_look_states_no_result(folder: Path) -> None:
 
 def test_without_the_rows_none_of_it_is_known() -> None:
     assert said_of(PACK, "Left ski right as ninepence.") == {}
-    said = said_of(PACK, "Nose cone right as ninepence.")
-    assert said == {"nose.nose-cone": ["named"]}
+    assert said_of(PACK, "Nose cone blithe as a lintel.") == {"nose.nose-cone": ["named"]}
+
+
+def test_a_row_makes_sure_what_was_only_told_by_likeness(folder: Path) -> None:
+    text = "Now the nose.\nNose cone right as ninepence."
+    (bare,) = read(spoken(text), PACK, build(PACK)).statements
+    (listed,) = read(spoken(text), str(folder), build(str(folder))).statements
+    assert bare.verdict is listed.verdict is Verdict.SATISFACTORY
+    assert bare.unlisted is not None and listed.unlisted is None
+    assert bare.confidence < listed.confidence
 
 
 def test_the_new_component_is_on_the_sheet(folder: Path) -> None:

@@ -167,6 +167,9 @@ class Narration:
             softens = item is not None and self._only_softens(unit)
             if item is not None and softens and self._soften(unit, number, item.id):
                 continue
+            for statement in earlier if unit.doubt else ():
+                if statement.verdict is Verdict.SATISFACTORY:
+                    statement.confidence *= 1 - unit.doubt
             for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)

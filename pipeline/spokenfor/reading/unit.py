@@ -50,7 +50,19 @@ class Unit:
     @property
     def unlisted(self) -> float | None:
         """How probable (0..1) the least sure of its results is that no listed phrase states; None without."""
-        return min((one.unlisted for one in self.targets if one.unlisted is not None), default=None)
+        return min(self._unlisted(FlaggedReading.PRESENT), default=None)
+
+    @property
+    def doubt(self) -> float:
+        """How probable (0..1) it is that words which no phrase lists tell of a fault, though not probable enough."""
+        return max(self._unlisted(FlaggedReading.UNCLEAR), default=0.0)
+
+    def _unlisted(self, meant: FlaggedReading) -> list[float]:
+        return [
+            one.unlisted
+            for one in self.targets
+            if one.unlisted is not None and one.reading is meant
+        ]
 
     @property
     def states_something(self) -> bool:

@@ -11,6 +11,7 @@ import json
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from functools import lru_cache
 from importlib.resources import files
 from itertools import pairwise
@@ -21,7 +22,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
@@ -39,6 +40,9 @@ from spokenfor.reading.unit import SETTLING
 NAME = "ITEM"
 """Stands for the name of a component, in clauses and in what the model weighs."""
 
+DOUBT = 0.6
+"""A clause as probably bad as this, and not enough to be taken for a fault, casts doubt on a tick beside it."""
+
 _OTHERWISE = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -55,6 +59,8 @@ _REACHING = {*_OTHERWISE, CueCategory.RULE.value}
 _SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
 _SETTLING = {category.value for category in SETTLING}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
+_DENIALS = frozenset("no not nothing none never without nor neither".split())
+_ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")
 # A clause that names nothing speaks of what was named before only where it begins with one of these.
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
@@ -109,9 +115,27 @@ def clause_words(text: str) -> list[str]:
 
 
 def features(words: Sequence[str]) -> set[str]:
-    """The words of a clause, and each two that follow each other, its ends counted as words."""
+    """The words of a clause, each two that follow each other (its ends counted as words), the stem of each word
+    ("~", and "!" behind a denial), and how many words there are ("#", 8 for more)."""
     edged = ["<", *words, ">"]
-    return {*words, *(f"{one} {other}" for one, other in pairwise(edged))}
+    found = {*words, *(f"{one} {other}" for one, other in pairwise(edged)), f"#{min(len(words), 8)}"}
+    mark = "~"
+    for word in words:
+        found.add(mark + stem(word))
+        if word in _DENIALS:
+            mark = "!"
+    return found
+
+
+@lru_cache(maxsize=50_000)
+def stem(word: str) -> str:
+    """A word without the endings of verbs, plurals and adverbs: no linguist's stem, the same cut for all."""
+    for ending in _ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= 3:
+            cut = word[: -len(ending)]
+            doubled = len(cut) > 3 and cut[-1] == cut[-2] and ending in ("ing", "ed")
+            return cut[:-1] if doubled else cut
+    return word
 
 
 def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
@@ -119,7 +143,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
     words lean far enough one way."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-    if reading.is_question or sentence[0]._.doubtful or cues & _SENTENCES:
+    gainsays = sentence[0]._.key == "no" and not _components(doc, sentence.start, sentence.end)
+    if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
     for start, end in reading.clauses:
@@ -128,16 +153,45 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
         at = _result_of(doc, start, end)
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
+        tie = _tie(doc, reading, start, end)
         lean = held.lean(_words(doc, start, end))
-        if lean.good >= held.needed_good:
-            label, sure = CueCategory.SATISFACTORY, lean.good
-        elif lean.bad >= held.needed_bad:
+        if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
+            label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
+        elif lean.bad >= max(DOUBT, tie.value):
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
+            told = tie is not Tie.NONE and sure >= held.needed_bad
+            meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
         else:
             continue
         span = Span(doc, at.start, at.end, label=label.value)
-        reading.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=sure))
+        reading.targets.append(Target(span, meant, unlisted=sure))
     reading.targets.sort(key=lambda one: one.span.start)
+
+
+class Tie(Enum):
+    """What ties a clause to a component, and how probable (0..1) its result must be at least."""
+
+    NAMED = 0.0
+    """It names one, or points to what was named."""
+    GOES_ON = 0.7
+    """It goes on in a sentence that named one ("with no argument between them", "and the stay holds it")."""
+    NONE = 0.8
+    """It may be of anything: it can only cast doubt."""
+
+
+def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
+    if _components(doc, start, end):
+        return Tie.NAMED
+    words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
+    while words and words[0] in _GOING_ON:
+        words = words[1:]
+    if words[:1] and (
+        words[0] in _POINTING or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
+    ):
+        return Tie.NAMED
+    cues = {cue.label_ for cue in within(doc, CUES, start, end)}
+    named = _components(doc, reading.sentence.start, start)
+    return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
 
 
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
@@ -154,7 +208,8 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     """Whether a target is a state word of other components than those named ("the vent is *free*")."""
-    if target.span.label_ != TermKind.STATE.value:
+    held = target.reading is FlaggedReading.PRESENT and _DENIALS.isdisjoint(spoken(target.span))
+    if target.span.label_ != TermKind.STATE.value or not held:
         return False
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
 
@@ -169,8 +224,7 @@ def _components(doc: Doc, start: int, end: int) -> list[Span]:
 
 def _result_of(doc: Doc, start: int, end: int) -> Span | None:
     """Where the result of a clause is to stand: on the last of the names that it is of, or on its last word
-    where it points to what was named before. None for a bare name, a name that is denied, and a clause that may
-    be of something else."""
+    where it names nothing. None for a bare name and for a name that is denied."""
     named = _components(doc, start, end)
     words = [at for at in range(start, end) if is_word(doc[at])]
     while words and doc[words[0]]._.key in _GOING_ON:
@@ -178,11 +232,7 @@ def _result_of(doc: Doc, start: int, end: int) -> Span | None:
     if not words:
         return None
     if not named:
-        opening = [part for at in words for part in spread(doc[at]._.key)]
-        pointing = opening[0] in _POINTING or (
-            opening[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(opening)
-        )
-        return doc[words[-1] : words[-1] + 1] if pointing and len(opening) > 1 else None
+        return doc[words[-1] : words[-1] + 1] if len(words) > 1 else None
     first = named[0]
     before = {doc[at]._.key for at in range(start, first.start) if is_word(doc[at])}
     for cue in within(doc, CUES, start, first.start):
