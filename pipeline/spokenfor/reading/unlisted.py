@@ -61,6 +61,8 @@ _SETTLING = {category.value for category in SETTLING}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
 _DENIALS = frozenset("no not nothing none never without nor neither".split())
 _ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")
+# What a clause with one of these says is no result ("it must go in when...").
+_MODALS = frozenset("must should shall ought would might may if unless until till".split())
 # A clause that names nothing speaks of what was named before only where it begins with one of these.
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
@@ -203,7 +205,7 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
         if inside and not (owners and _is_state_of_others(one, owners)):
             return False
     labels = {cue.label_ for cue in within(doc, CUES, start, end)}
-    return not labels & (_OTHERWISE | _SETTLING)
+    return not labels & (_OTHERWISE | _SETTLING) and _MODALS.isdisjoint(spoken(doc[start:end]))
 
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:

@@ -113,6 +113,9 @@ def _verdicts(
         verdicts.append(Said(Verdict.NOT_FITTED))
     unjudged = any(quantity.within is None for quantity in quantities) and not (good or verdicts)
     measured = any(quantity.within is True for quantity in quantities) and not beyond
+    if CueCategory.WITHIN_LIMITS in settling and unjudged and not conditions:
+        # What was read off is what the speaker calls within limits, not the size of a flaw.
+        return [*verdicts, Said(Verdict.SATISFACTORY, quantities=quantities)]
     # A length within limits may be the size of a flaw; a pressure within limits is as it should be.
     read_off = measured and not unjudged and all(one.unit not in _LENGTHS for one in quantities)
     judged = CueCategory.WITHIN_LIMITS in settling and not (verdicts or read_off)
