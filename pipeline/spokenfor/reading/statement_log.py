@@ -43,7 +43,8 @@ class StatementLog:
 
     def add(self, new: Entry) -> None:
         """Keeps a statement, or joins it to the one that it goes on with."""
-        if self._goes_on(new) or self._takes_up(new) or self._measures(new) or self._repeats(new):
+        joins = (self._goes_on, self._takes_up, self._measures, self._repeats, self._judges)
+        if any(join(new) for join in joins):
             return
         self.entries.append(new)
         if new.statement.item is not None:
@@ -59,7 +60,12 @@ class StatementLog:
                 entry.sentence < sentence or item is not None
             )
             same = item is None or entry.statement.item == item
-            if near and same and entry.statement.verdict is Verdict.DEFECT:
+            read_off = entry.statement.quantities and not entry.statement.conditions
+            if near and same and read_off and limited and entry.statement.verdict is Verdict.REMARK:
+                # "The gauge gives me 0.2. That's legal": a reading, and no flaw.
+                entry.statement.verdict = Verdict.SATISFACTORY
+                softened.append(entry.statement)
+            elif near and same and entry.statement.verdict is Verdict.DEFECT:
                 entry.statement.verdict = Verdict.REMARK
                 for target in (target for unit in entry.units for target in unit.targets):
                     present = target.is_condition and target.reading is FlaggedReading.PRESENT
@@ -130,6 +136,24 @@ class StatementLog:
         last.statement.quantities += said.quantities
         self._extend(last, new)
         return True
+
+    def _judges(self, new: Entry) -> bool:
+        """Joins a good result to the bare measurement before it that it judges ("...half a millimetre. One is
+        permitted, so that's fine")."""
+        said = new.statement
+        if said.verdict is not Verdict.SATISFACTORY or said.by_reference or said.quantities:
+            return False
+        if any(unit.components for unit in new.units):
+            return False
+        for entry in reversed(self.entries[-_RECENT:]):
+            old = entry.statement
+            if old.item is None or old.item != said.item or new.sentence - entry.sentence > 1:
+                continue
+            if old.verdict is not Verdict.REMARK or old.conditions or not old.quantities:
+                return False
+            self._merge(entry, new)
+            return True
+        return False
 
     def _repeats(self, new: Entry) -> bool:
         """Joins a finding that the next sentence only says again ("there's a leak here. It's wet.")."""

@@ -57,6 +57,7 @@ _OTHERWISE = {
 _REACHING = {*_OTHERWISE, CueCategory.RULE.value}
 # In a sentence with one of these, words that nothing lists are left alone.
 _SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
+_EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
 _SETTLING = {category.value for category in SETTLING}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
 _DENIALS = frozenset("no not nothing none never without nor neither".split())
@@ -149,6 +150,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
+    # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it").
+    excused = bool(cues & _EXCUSES)
     for start, end in reading.clauses:
         if not _says_nothing_listed(doc, reading, start, end):
             continue
@@ -159,7 +162,7 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
         lean = held.lean(_words(doc, start, end))
         if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
-        elif lean.bad >= max(DOUBT, tie.value):
+        elif lean.bad >= max(DOUBT, tie.value) and not excused:
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
             told = tie is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
@@ -204,8 +207,14 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
         inside = start <= one.span.start < end or start < one.span.end <= end
         if inside and not (owners and _is_state_of_others(one, owners)):
             return False
-    labels = {cue.label_ for cue in within(doc, CUES, start, end)}
+    labels = {cue.label_ for cue in within(doc, CUES, start, end) if not _is_trial(doc, cue)}
     return not labels & (_OTHERWISE | _SETTLING) and _MODALS.isdisjoint(spoken(doc[start:end]))
+
+
+def _is_trial(doc: Doc, cue: Span) -> bool:
+    """Whether a "when" only says what one does to try a thing ("it rocks *when I push it*")."""
+    follows = doc[cue.end]._.key if cue.end < doc._.table.after[cue.start] else ""
+    return doc[cue.start]._.key == "when" and {follows, doc[cue.end - 1]._.key} & {"i", "you"} != set()
 
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:

@@ -10,10 +10,12 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
 _LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
+_VOLUMES = {"liter", "gallon", "pint", "quart"}
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -63,6 +65,8 @@ def say(
         measured = not mended and _measured_within(target, quantities, component, pack)
         if present and (limited or measured):
             target.reading = FlaggedReading.WITHIN_LIMITS
+    # How much there is of what has a level and no limit is all that can be said of it.
+    good |= "level" in component.aspects and any(one.unit in _VOLUMES for one in quantities)
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
@@ -156,6 +160,12 @@ def _settled(
     if unit.now and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
+    mended = CueCategory.PUT_RIGHT in settling or unit.now
+    if mended and made <= {Verdict.SATISFACTORY} and any(map(tells_trouble, earlier)):
+        verdicts = verdicts or [Said(Verdict.SATISFACTORY)]
+        for said in verdicts:
+            said.clears = True
+        return [] if made else verdicts
     # Coming back to what was left out settles that, and no defect found before.
     came_back = returned or CueCategory.LATER_DONE in settling
     if came_back and Verdict.NOT_INSPECTED in stood and not found:

@@ -1,0 +1,23 @@
+"""How a thing was found, where no flagged word says so ("somebody *had* left a rag in it", "it *wouldn't* latch").
+All words: *common practice* of spoken English."""
+
+from __future__ import annotations
+
+from spokenfor.models import Statement, Verdict
+from spokenfor.packs.wording import words_of
+from spokenfor.reading.contractions import spread
+
+_FOUND = frozenset("was were had would did got found left".split())
+_LONG_AGO = frozenset(
+    "yesterday last week month ago before previously once used monday tuesday wednesday thursday friday saturday "
+    "sunday morning service changed new renewed spring summer autumn winter year years operated inspected checked "
+    "tested examined".split()
+)
+
+
+def tells_trouble(statement: Statement) -> bool:
+    """Whether a statement of no result tells how the component was found just now, in words of the past."""
+    if statement.verdict is not Verdict.NAMED:
+        return False
+    words = {part for word in words_of(statement.evidence.text) for part in spread(word)}
+    return not words.isdisjoint(_FOUND) and words.isdisjoint(_LONG_AGO)
