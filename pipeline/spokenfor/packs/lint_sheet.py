@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from spokenfor.packs.faults import Fault
 from spokenfor.packs.lint_names import Compiled, zones_of
 from spokenfor.packs.load import Pack, SheetItem
+from spokenfor.packs.physical_units import kind_of
 from spokenfor.packs.schema import Limit
-from spokenfor.packs.sheet_measures import kind_of
 from spokenfor.packs.terms import TermKind
 
 _MIRRORED = ("side", "number")

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
-from typing import Any
 
+from spokenfor.packs.physical_units import kind_of
 from spokenfor.packs.schema import Aspect, Limit
 from spokenfor.packs.sheet_limits import Measured
 
@@ -13,25 +12,6 @@ from spokenfor.packs.sheet_limits import Measured
 # a greatest one is play (common practice).
 _LEAST_FIRST = ("pressure", "charge", "wear", "clearance", "extension", "level", "operation")
 _MOST_FIRST = ("pressure", "charge", "play", "clearance", "wear", "level", "operation")
-
-
-@lru_cache(maxsize=1)
-def _registry() -> Any:
-    from pint import UnitRegistry
-
-    return UnitRegistry(autoconvert_offset_to_baseunit=True)
-
-
-@lru_cache(maxsize=500)
-def kind_of(unit: str) -> str | None:
-    """What a unit (as pint spells it) measures: its root units, which tell a share, an angle and a count
-    apart. None for what is no unit."""
-    from pint import UndefinedUnitError
-
-    try:
-        return str(_registry().Quantity(1.0, unit).to_root_units().units)
-    except (UndefinedUnitError, ValueError, AttributeError, TypeError):
-        return None
 
 
 class Measures:

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from pydantic import Field
 
 from spokenfor.models import Quantity
+from spokenfor.packs.physical_units import kind_of, unit_registry
 from spokenfor.packs.schema import Component, Limit
 from spokenfor.reading.manners import Bound, Lean, Manner
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
 
 # What is this long or holds this much may be the size of a mark; a pressure or a voltage is not.
 _SIZES = ("meter", "meter ** 3")
@@ -71,28 +68,14 @@ def limit_text(limit: Limit, conversion: str = "") -> str:
 
 def convert(value: float, unit: str, to: str) -> float | None:
     """A value in another unit (both as pint spells them), None where the dimensions differ."""
-    registry = _registry()
     if not _same_dimension(unit, to):
         return None
-    return round(float(registry.Quantity(value, unit).to(to).magnitude), 9)
-
-
-@lru_cache(maxsize=1)
-def _registry() -> UnitRegistry[float]:
-    from pint import UnitRegistry
-
-    return UnitRegistry(autoconvert_offset_to_baseunit=True)
+    return round(float(unit_registry().Quantity(value, unit).to(to).magnitude), 9)
 
 
 @lru_cache(maxsize=1024)
 def _same_dimension(unit: str, to: str) -> bool:
-    return _dimension(unit) == _dimension(to)
-
-
-@lru_cache(maxsize=256)
-def _dimension(unit: str) -> str:
-    """The unit in root units, which tell an angle, a share and a count apart (all without dimension)."""
-    return str(_registry().Quantity(1.0, unit).to_root_units().units)
+    return kind_of(unit) == kind_of(to)
 
 
 def _limit(said: Measured, component: Component) -> Limit | None:
@@ -101,7 +84,7 @@ def _limit(said: Measured, component: Component) -> Limit | None:
     named = [limit for limit in fitting if limit.of in said.aspects]
     if not said.held:
         return None
-    if said.mark and _dimension(said.unit) in _SIZES:
+    if said.mark and kind_of(said.unit) in _SIZES:
         return named[0] if named else None
     return next(iter(named or fitting), None)
 

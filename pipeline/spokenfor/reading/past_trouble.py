@@ -1,4 +1,4 @@
-"""How a thing was found, where no flagged word says so ("somebody *had* left a rag in it", "it *wouldn't* latch").
+"""How a thing was found, where no flagged word says so ("somebody *had* left a rag in it").
 All words: *common practice* of spoken English."""
 
 from __future__ import annotations
@@ -9,9 +9,9 @@ from spokenfor.reading.contractions import spread
 
 _FOUND = frozenset("was were had would did got found left".split())
 _LONG_AGO = frozenset(
-    "yesterday last week month ago before previously once used monday tuesday wednesday thursday friday saturday "
-    "sunday morning service changed new renewed spring summer autumn winter year years operated inspected checked "
-    "tested examined".split()
+    "yesterday last week month ago before previously once used monday tuesday wednesday thursday friday "
+    "saturday sunday morning service changed new renewed spring summer autumn winter year years operated inspected "
+    "checked tested examined".split()
 )
 
 

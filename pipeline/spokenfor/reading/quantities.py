@@ -6,6 +6,7 @@ from spacy.language import Language
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.physical_units import unit_registry
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import singular
@@ -29,6 +30,7 @@ _PUT = frozenset("put pour filling fill top topping took take".split())
 
 @Language.factory("spokenfor_quantities", default_config={"pack": ""})
 def create_quantities(nlp: Language, name: str, pack: str) -> Quantities:
+    unit_registry()
     return Quantities(load_pack(pack))
 
 

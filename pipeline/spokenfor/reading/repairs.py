@@ -57,6 +57,7 @@ _LONGEST_WORDS = 5
 
 @Language.factory("spokenfor_repairs", default_config={"pack": ""})
 def create_repairs(nlp: Language, name: str, pack: str) -> Repairs:
+    word_counts()
     return Repairs(load_pack(pack))
 
 

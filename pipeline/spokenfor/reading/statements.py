@@ -10,14 +10,16 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.document import ASPECTS, CUES, evidence, within
+from spokenfor.reading.flagged import flagged_words
 from spokenfor.reading.joining import agrees, contradicts
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
-from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
+from spokenfor.reading.unlisted import weights
 from spokenfor.reading.verdicts import Said, say
 
 # How much less sure a statement is that could not be placed on one line.
@@ -27,6 +29,7 @@ _RESULTS = (Verdict.SATISFACTORY, Verdict.DEFECT)
 
 @Language.factory("spokenfor_statements", default_config={"pack": ""})
 def create_statements(nlp: Language, name: str, pack: str) -> Statements:
+    weights()
     return Statements(load_pack(pack))
 
 
@@ -66,7 +69,7 @@ class Narration:
                 self.returned = number
             for unit in units(self.doc, reading):
                 self._read_unit(unit, reading, number)
-        return self.log.statements, self._flagged(readings)
+        return self.log.statements, flagged_words(self.doc, readings, self.item_of_word)
 
     def _read_unit(self, unit: Unit, reading: SentenceReading, number: int) -> None:
         if reading.is_aside(unit.start) and not any(one.answered for one in unit.targets):
@@ -280,21 +283,3 @@ class Narration:
             confidence=_UNPLACED * sum(words) / len(words),
         )
         self.log.add(Entry(statement, unit.start, unit.end, number, [unit]))
-
-    def _flagged(self, readings: list[SentenceReading]) -> list[FlaggedWord]:
-        flagged = []
-        for reading in readings:
-            for target in reading.targets:
-                if target.is_condition:
-                    flagged.append(self._flagged_word(reading, target))
-        return flagged
-
-    def _flagged_word(self, reading: SentenceReading, target: Target) -> FlaggedWord:
-        span, sentence = target.span, reading.sentence
-        return FlaggedWord(
-            word=span._.repair.became if span._.repair else span.text,
-            condition=span._.term.concepts[0],
-            reading=target.reading,
-            item=self.item_of_word.get(span.start),
-            evidence=evidence(self.doc, sentence.start, max(sentence.end, target.answered or 0)),
-        )

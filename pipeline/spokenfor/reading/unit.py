@@ -54,7 +54,7 @@ class Unit:
 
     @property
     def doubt(self) -> float:
-        """How probable (0..1) it is that words which no phrase lists tell of a fault, though not probable enough."""
+        """How probable (0..1) it is that words which no phrase lists tell of a fault: not probable enough."""
         return max(self._unlisted(FlaggedReading.UNCLEAR), default=0.0)
 
     def _unlisted(self, meant: FlaggedReading) -> list[float]:

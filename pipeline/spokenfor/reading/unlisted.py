@@ -1,8 +1,8 @@
 """Results in words that no cue phrase lists ("it bites", "has popped out again"): told by their likeness to
 some thousand clauses written down for the purpose, by a linear model over their words and pairs of words.
 
-The weights lie in unlisted.json, fitted by tests/bench/clauses/fit.py (multinomial logistic regression); nothing
-in them is set by hand. What is told this way is marked in the statement, for a person to listen to.
+The weights lie in unlisted.json, fitted by tests/bench/clauses/fit.py (multinomial logistic regression);
+nothing in them is set by hand. What is told this way is marked in the statement, for a person to listen to.
 """
 
 from __future__ import annotations
@@ -121,7 +121,11 @@ def features(words: Sequence[str]) -> set[str]:
     """The words of a clause, each two that follow each other (its ends counted as words), the stem of each word
     ("~", and "!" behind a denial), and how many words there are ("#", 8 for more)."""
     edged = ["<", *words, ">"]
-    found = {*words, *(f"{one} {other}" for one, other in pairwise(edged)), f"#{min(len(words), 8)}"}
+    found = {
+        *words,
+        *(f"{one} {other}" for one, other in pairwise(edged)),
+        f"#{min(len(words), 8)}",
+    }
     mark = "~"
     for word in words:
         found.add(mark + stem(word))
@@ -214,7 +218,9 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
 def _is_trial(doc: Doc, cue: Span) -> bool:
     """Whether a "when" only says what one does to try a thing ("it rocks *when I push it*")."""
     follows = doc[cue.end]._.key if cue.end < doc._.table.after[cue.start] else ""
-    return doc[cue.start]._.key == "when" and {follows, doc[cue.end - 1]._.key} & {"i", "you"} != set()
+    return (
+        doc[cue.start]._.key == "when" and {follows, doc[cue.end - 1]._.key} & {"i", "you"} != set()
+    )
 
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
