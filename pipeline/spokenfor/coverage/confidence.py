@@ -147,8 +147,8 @@ class Trust:
 
     def listen(self, confidence: float, deciding: Sequence[Statement]) -> bool:
         """Whether a person must listen: too unsure, or it rests on doubtful words, on words that no phrase
-        lists, on a repair that turns a meaning or is itself in doubt, or stands beside a fault that may belong to
-        it."""
+        lists, on a repair that turns a meaning or is itself in doubt, or stands beside a fault that may belong
+        to it."""
         proofs = [one.evidence for one in deciding]
         return bool(proofs) and (
             confidence < LISTEN_UNDER

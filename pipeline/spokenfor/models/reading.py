@@ -75,8 +75,8 @@ class Quantity(Model):
 class Statement(Model):
     """One thing said about one component. `item` is None where no single line of the sheet fits;
     `clears` says that it settles an earlier statement (put right, or inspected later). `unlisted` is how
-    probable (0..1) its result is where no phrase that is listed states it and the words were told by their likeness to
-    others: a person must listen."""
+    probable (0..1) its result is where no phrase that is listed states it and the words were told by
+    their likeness to others: a person must listen."""
 
     id: str
     item: str | None

@@ -10,8 +10,8 @@ from spokenfor.reading.contractions import spread
 _FOUND = frozenset("was were had would did got found left".split())
 _LONG_AGO = frozenset(
     "yesterday last week month ago before previously once used monday tuesday wednesday thursday friday "
-    "saturday sunday morning service changed new renewed spring summer autumn winter year years operated inspected "
-    "checked tested examined".split()
+    "saturday sunday morning service changed new renewed spring summer autumn winter year years operated "
+    "inspected checked tested examined".split()
 )
 
 

@@ -173,6 +173,7 @@ class Lines:
         says = STATUS_WORDS[ItemStatus(statement.verdict.value)]
         says += ", by reference" if statement.by_reference else ""
         says += ", settles what was said before" if statement.clears else ""
+        says += ", in words that no phrase lists" if statement.unlisted is not None else ""
         facts = [
             *map(plain, statement.conditions),
             *map(quantity_words, statement.quantities),

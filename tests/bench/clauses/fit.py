@@ -50,18 +50,21 @@ def model() -> LogisticRegression:
     return LogisticRegression(C=1 / HELD_BACK, max_iter=4000)
 
 
-def as_weights(fitted: Any, names: list[str], good: float, bad: float) -> Weights:
-    """A fitted model in the form that ships: log odds against no result, features that say next to nothing
-    left out."""
+def as_weights(
+    fitted: Any, names: list[str], good: float, bad: float, least: float = 0.05, places: int = 2
+) -> Weights:
+    """A fitted model in the form that ships: log odds against no result, to so many places; features that say
+    next to nothing (less than `least`) left out."""
     at = [list(fitted.classes_).index(label) for label in LABELS]
     rows = fitted.coef_[at[:2]] - fitted.coef_[at[2]]
     bias = fitted.intercept_[at[:2]] - fitted.intercept_[at[2]]
     of = {
-        name: (round(float(rows[0, column]), 2), round(float(rows[1, column]), 2))
+        name: (round(float(rows[0, column]), places), round(float(rows[1, column]), places))
         for column, name in enumerate(names)
-        if np.abs(rows[:, column]).max() >= 0.05
+        if np.abs(rows[:, column]).max() >= least
     }
-    return Weights((round(float(bias[0]), 3), round(float(bias[1]), 3)), of, good, bad)
+    first, second = (round(float(one), places + 1) for one in bias)
+    return Weights((first, second), of, good, bad)
 
 
 def table(shares: NDArray[np.float64], labels: NDArray[np.str_], classes: list[str]) -> None:
