@@ -31,7 +31,7 @@ from spokenfor.reading.result_words import (
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.unlisted import add_unlisted
-from spokenfor.reading.voiding import void
+from spokenfor.reading.voiding import retract_measures, void
 
 _HABITS = {
     "always",
@@ -95,6 +95,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         void(doc, reading)
         add_unlisted(doc, reading)
         readings.append(reading)
+        retract_measures(doc, readings)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
         if said & _TURNING:
             take_back(doc, readings)

@@ -68,6 +68,7 @@ _MODALS = frozenset("must should shall ought would might may if unless until til
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
 )
+_ONES = frozenset(("1", "one's", "ones"))
 _SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
 _POINTED_AT = frozenset("it they them that those these any".split())
 
@@ -195,7 +196,9 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     while words and words[0] in _GOING_ON:
         words = words[1:]
     if words[:1] and (
-        words[0] in _POINTING or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
+        words[0] in _POINTING
+        or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
+        or not _ONES.isdisjoint(words[1:4])
     ):
         return Tie.NAMED
     cues = {cue.label_ for cue in within(doc, CUES, start, end)}

@@ -6,8 +6,9 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, QUANTITIES, within
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, within
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import SETTLING
@@ -46,6 +47,41 @@ def _puts_off_work(doc: Doc, reading: SentenceReading, span: Span) -> bool:
         [word for word in words[at + 1 :] if word not in _NO_VERBS][:1] if at is not None else []
     )
     return bool(verbs) and verbs[0] not in _LOOKING
+
+
+def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
+    """Voids what was measured just before, where the speaker says "no" and measures it again ("Oil's five
+    quarts. No, I hadn't pushed it home. It's six and a half quarts")."""
+    reading = readings[-1]
+    again = _measured(doc, reading)
+    if not again or _names_component(doc, reading):
+        return
+    for back in (1, 2):
+        said_no = readings[-back] if back <= len(readings) else None
+        if said_no is None or _names_component(doc, said_no):
+            return
+        if said_no.sentence[0]._.key == "no" and len(readings) > back:
+            before = readings[-back - 1]
+            units = {span._.quantity.unit for span in again}
+            before.void |= {
+                span.start for span in _measured(doc, before) if span._.quantity.unit in units
+            }
+            return
+
+
+def _measured(doc: Doc, reading: SentenceReading) -> list[Span]:
+    sentence = reading.sentence
+    return [
+        span
+        for span in within(doc, QUANTITIES, sentence.start, sentence.end)
+        if span.start not in reading.void
+    ]
+
+
+def _names_component(doc: Doc, reading: SentenceReading) -> bool:
+    sentence = reading.sentence
+    mentions = within(doc, MENTIONS, sentence.start, sentence.end)
+    return any(mention.label_ == TermKind.COMPONENT.value for mention in mentions)
 
 
 def void(doc: Doc, reading: SentenceReading) -> None:
