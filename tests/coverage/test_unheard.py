@@ -6,6 +6,7 @@ import pytest
 from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
+from spokenfor.coverage.walked import unheard_stretches
 from spokenfor.models import (
     ItemStatus,
     Result,
@@ -13,6 +14,7 @@ from spokenfor.models import (
     SoundStretch,
     Transcript,
     UnheardReason,
+    ZoneStay,
 )
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
@@ -77,6 +79,32 @@ def test_the_longer_a_stretch_the_more_zones_beside_it_are_hidden() -> None:
     assert hidden[0.9] == set()
     assert hidden[2.0] == set(zones[: at + 2])
     assert hidden[3.0] == set(zones[: at + 3])
+
+
+def test_zones_passed_over_around_an_unheard_stretch_are_hidden() -> None:
+    """A zone that was announced there may have been taken for another ("left side of the tail boom", "... the
+    trailer")."""
+    zones = [zone.id for zone in load_pack(PACK).zones]
+    stays = [
+        ("main-gearbox", 0.0, 40.0),
+        ("left-cabin-side", 40.0, 70.0),
+        ("tail-rotor", 70.0, 99.0),
+    ]
+    walk = [ZoneStay(recording=0, zone=zone, start=a, end=b) for zone, a, b in stays]
+
+    def hidden(start: float, end: float) -> set[str]:
+        ledger = [
+            SoundStretch(recording=0, start=0.0, end=start, kind=SoundKind.WORDS),
+            SoundStretch(recording=0, start=start, end=end, kind=SoundKind.UNHEARD),
+            SoundStretch(recording=0, start=end, end=99.0, kind=SoundKind.WORDS),
+        ]
+        recordings = spoken("").recordings
+        return set(unheard_stretches(recordings, ledger, walk, zones)[0].zones)
+
+    passed_over = {"rotor-head", "tail-boom-left", "stabiliser"}
+    assert passed_over <= hidden(50.0, 53.0)
+    assert not passed_over & hidden(50.0, 52.0)
+    assert "baggage-bay" not in hidden(50.0, 53.0)
 
 
 def test_where_much_was_unheard_nothing_is_called_not_mentioned() -> None:

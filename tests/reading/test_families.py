@@ -94,3 +94,57 @@ def test_well_is_no_short_name_of_a_wheel_well() -> None:
     assert found == {"brake-line.left": "satisfactory"}
     found = said(HELICOPTER, "left-main-gear", "Brake line, well clip, no chafing.")
     assert found == {"brake-line.left": "satisfactory"}
+
+
+MEASURED = [
+    (
+        HELICOPTER,
+        "rotor-head",
+        "Scissors, the gauge gives me 0.2 mm, and that's legal.",
+        "satisfactory",
+    ),
+    (
+        HELICOPTER,
+        "rotor-head",
+        "Scissors, the gauge gives me 0.2 mm. That's within the range.",
+        "satisfactory",
+    ),
+    (AEROPLANE, "right-wing", "Fuel level is eleven gallons.", "satisfactory"),
+    (
+        HELICOPTER,
+        "nose-gear",
+        "Nose tyre's forty psi. No, it wasn't on square. It's sixty eight psi.",
+        "satisfactory",
+    ),
+]
+
+
+@pytest.mark.parametrize(("pack", "zone", "say", "verdict"), MEASURED)
+def test_a_measure_is_judged_by_what_is_said_of_it(
+    pack: str, zone: str, say: str, verdict: str
+) -> None:
+    assert verdict in said(pack, zone, say).values()
+    assert not {"defect", "remark"} & set(said(pack, zone, say).values())
+
+
+FOUND = [
+    (
+        "nose",
+        "Somebody had left a rag in the nose cone. I've pulled it out and it's clear now.",
+        "put_right",
+    ),
+    ("nose", "The nose cone was changed last week, and it's good now.", "satisfactory"),
+    ("nose", "The nose cone is good now.", "satisfactory"),
+]
+
+
+@pytest.mark.parametrize(("zone", "say", "verdict"), FOUND)
+def test_what_was_found_and_put_right_without_a_flagged_word(
+    zone: str, say: str, verdict: str
+) -> None:
+    assert set(said(HELICOPTER, zone, say).values()) == {verdict}
+
+
+def test_one_of_those_named_before_is_no_stranger() -> None:
+    dampers = said(HELICOPTER, "rotor-head", "Lag dampers. The yellow one's leaking.")
+    assert dampers == {"lead-lag-damper": "defect"}

@@ -113,6 +113,7 @@ def _zones_of(
     reach = 1 if seconds < MAY_HAVE_MOVED else 2
     near = {order + step for order in hidden for step in range(-reach, reach + 1)}
     passed = _walked_around(stretch, walk) if seconds >= MAY_HAVE_MOVED else set()
+    near |= _passed_over(stretch, walk, zones) if seconds >= MAY_HAVE_MOVED else set()
     return [zone for order, zone in enumerate(zones) if order in near or zone in passed]
 
 
@@ -122,6 +123,22 @@ def _walked_around(stretch: SoundStretch, walk: Sequence[ZoneStay]) -> set[str]:
     before = [stay.zone for stay in walk if (stay.recording, stay.end) <= begins][-1:]
     after = [stay.zone for stay in walk if (stay.recording, stay.start) >= ends][:1]
     return {*before, *after}
+
+
+def _passed_over(stretch: SoundStretch, walk: Sequence[ZoneStay], zones: Sequence[str]) -> set[int]:
+    """Places on the sheet of the zones that were never walked and lie between those walked before and after
+    the stay that a stretch is in: one of them may have been announced and taken for another."""
+    begins, ends = (stretch.recording, stretch.start), (stretch.recording, stretch.end)
+    at = [
+        number
+        for number, stay in enumerate(walk)
+        if (stay.recording, stay.start) <= ends and begins <= (stay.recording, stay.end)
+    ]
+    if not at or at[0] == 0 or at[-1] + 1 == len(walk):
+        return set()
+    first, last = (zones.index(walk[number].zone) for number in (at[0] - 1, at[-1] + 1))
+    walked = {stay.zone for stay in walk}
+    return {order for order in range(first + 1, last) if zones[order] not in walked}
 
 
 def _orders_hidden(

@@ -192,6 +192,12 @@ def is_position(doc: Doc, index: int) -> bool:
     return mention is not None and mention.label_ == TermKind.POSITION.value
 
 
+def is_one_of(doc: Doc, index: int) -> bool:
+    """Whether a token is the "one" that stands for a thing named before ("the middle *one*"), not a number."""
+    key = doc.user_data[_TABLE].key[index]
+    return key in ("1", "1's", "one's", "ones") and not is_position(doc, index)
+
+
 def is_place(doc: Doc, index: int) -> bool:
     """Whether a token lies in the mention of a position or a zone."""
     mention = mentions_by_token(doc).get(index)

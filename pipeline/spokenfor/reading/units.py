@@ -17,6 +17,7 @@ from spokenfor.reading.document import (
     ASPECTS,
     CUES,
     QUANTITIES,
+    is_one_of,
     is_position,
     is_word,
     mentions_by_token,
@@ -33,7 +34,6 @@ _LINKS = frozenset(
 )
 _SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
 _BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
-_ONES = {"1", "1's", "one's", "ones"}
 _COUNTED = {"one's", "1's"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
@@ -237,8 +237,7 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     by_token = mentions_by_token(doc)
     named = [at for at in range(begin, unit.start) if at in by_token]
     begin = unit.start if named or (results[0].is_condition and first == unit.start) else begin
-    if not _ONES.isdisjoint(doc._.table.key[unit.start : first]):
-        # "The middle one isn't working": one of those named before.
+    if any(is_one_of(doc, at) for at in range(unit.start, first)):
         return False
     known = set(by_token)
     for group in (CUES, ASPECTS, QUANTITIES):

@@ -27,6 +27,7 @@ from spokenfor.reading.document import (
     CUES,
     MENTIONS,
     QUANTITIES,
+    is_one_of,
     is_position,
     is_word,
     mentions_by_token,
@@ -68,7 +69,6 @@ _MODALS = frozenset("must should shall ought would might may if unless until til
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
 )
-_ONES = frozenset(("1", "one's", "ones"))
 _SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
 _POINTED_AT = frozenset("it they them that those these any".split())
 
@@ -198,7 +198,7 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     if words[:1] and (
         words[0] in _POINTING
         or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
-        or not _ONES.isdisjoint(words[1:4])
+        or any(is_one_of(doc, at) for at in range(start, min(end, start + 4)))
     ):
         return Tie.NAMED
     cues = {cue.label_ for cue in within(doc, CUES, start, end)}

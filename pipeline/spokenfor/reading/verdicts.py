@@ -10,6 +10,7 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.document import MENTIONS, within
 from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
@@ -68,6 +69,8 @@ def say(
     # How much there is of what has a level and no limit is all that can be said of it.
     good |= "level" in component.aspects and any(one.unit in _VOLUMES for one in quantities)
     verdicts = _verdicts(unit, conditions, bad, good, settling, quantities, pack)
+    if _is_read_off(unit, verdicts, settling, quantities, earlier):
+        verdicts = [Said(Verdict.SATISFACTORY, quantities=quantities)]
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
     verdicts += _settled(unit, verdicts, settling, earlier, returned)
@@ -117,9 +120,6 @@ def _verdicts(
         verdicts.append(Said(Verdict.NOT_FITTED))
     unjudged = any(quantity.within is None for quantity in quantities) and not (good or verdicts)
     measured = any(quantity.within is True for quantity in quantities) and not beyond
-    if CueCategory.WITHIN_LIMITS in settling and unjudged and not conditions:
-        # What was read off is what the speaker calls within limits, not the size of a flaw.
-        return [*verdicts, Said(Verdict.SATISFACTORY, quantities=quantities)]
     # A length within limits may be the size of a flaw; a pressure within limits is as it should be.
     read_off = measured and not unjudged and all(one.unit not in _LENGTHS for one in quantities)
     judged = CueCategory.WITHIN_LIMITS in settling and not (verdicts or read_off)
@@ -133,6 +133,26 @@ def _verdicts(
     if (good or absent or measured or approved) and not excused:
         verdicts.append(Said(Verdict.SATISFACTORY, quantities=quantities))
     return verdicts
+
+
+def _is_read_off(
+    unit: Unit,
+    verdicts: list[Said],
+    settling: set[CueCategory],
+    quantities: list[Quantity],
+    earlier: list[Statement],
+) -> bool:
+    """Whether a number said to be within limits is a reading ("the gauge gives me 0.2, legal") and not the
+    size of a flaw."""
+    if CueCategory.WITHIN_LIMITS not in settling or not quantities:
+        return False
+    doc = unit.quantities[0].doc
+    sentence = range(doc._.table.first[unit.start], doc._.table.after[unit.start])
+    mentions = within(doc, MENTIONS, sentence.start, sentence.stop)
+    if any(mention.label_ == TermKind.CONDITION.value for mention in mentions):
+        return False
+    remarks = {said.verdict for said in verdicts} <= {Verdict.REMARK, Verdict.SATISFACTORY}
+    return remarks and not any(statement.conditions for statement in earlier)
 
 
 def _approves(unit: Unit) -> bool:
