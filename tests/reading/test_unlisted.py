@@ -74,6 +74,11 @@ def test_words_that_sound_bad_cast_doubt_on_a_tick() -> None:
     assert doubted.listen or doubted.status.value == "defect"
 
 
+def test_what_was_told_by_likeness_settles_no_defect() -> None:
+    text = "Now the nose.\nThe landing light is cracked.\nThe landing light hasn't budged now."
+    assert line(text, "nose.landing-light").status.value == "defect"
+
+
 def test_why_a_thing_was_not_looked_at_is_no_fault_of_it() -> None:
     text = "Now the nose.\nThe nose cone I can't reach, somebody's got a bucket of sand on it."
     assert {one.verdict for one in statements(text)} == {Verdict.NOT_INSPECTED}

@@ -177,7 +177,8 @@ def _settled(
     if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
         return [Said(Verdict.SATISFACTORY, clears=True)]
     found = {Verdict.DEFECT, Verdict.REMARK} & stood
-    if unit.now and made == {Verdict.SATISFACTORY} and found:
+    # What was only told by likeness settles no defect.
+    if unit.now and unit.unlisted is None and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
     mended = CueCategory.PUT_RIGHT in settling or unit.now
