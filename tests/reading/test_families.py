@@ -135,6 +135,8 @@ FOUND = [
     ),
     ("nose", "The nose cone was changed last week, and it's good now.", "satisfactory"),
     ("nose", "The nose cone is good now.", "satisfactory"),
+    ("nose", "Somebody had left a rag in the nose cone. Now the nose cone.", "named"),
+    ("nose", "Somebody had left a rag in the nose cone. Nose cone, now let me see.", "looked_for"),
 ]
 
 

@@ -74,8 +74,9 @@ def test_words_that_sound_bad_cast_doubt_on_a_tick() -> None:
     assert doubted.listen or doubted.status.value == "defect"
 
 
-def test_what_was_told_by_likeness_settles_no_defect() -> None:
-    text = "Now the nose.\nThe landing light is cracked.\nThe landing light hasn't budged now."
+@pytest.mark.parametrize("before", ["", "The landing light was knocked about.\n"])
+def test_what_was_told_by_likeness_settles_no_defect(before: str) -> None:
+    text = f"Now the nose.\n{before}The landing light is cracked.\nThe landing light hasn't budged now."
     assert line(text, "nose.landing-light").status.value == "defect"
 
 

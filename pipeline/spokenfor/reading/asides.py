@@ -8,7 +8,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, MENTIONS, is_word, mentions_by_token, within
+from spokenfor.reading.document import CUES, is_word, mentioned, mentions_by_token, within
 from spokenfor.reading.targets import SentenceReading
 
 # What brings the talk back to this machine.
@@ -46,8 +46,7 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
     """Whether a sentence only goes on with an aside that filled the one before."""
     if before.asides[-1][1] != before.sentence.end:
         return False
-    mentions = within(doc, MENTIONS, start, end)
-    faults = any(mention.label_ == TermKind.CONDITION.value for mention in mentions)
+    faults = bool(mentioned(doc, TermKind.CONDITION, start, end))
     words = spoken(token for token in doc[start:end] if is_word(token))
     asked = within(doc, CUES, before.sentence.start, before.sentence.end)
     if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
@@ -102,8 +101,7 @@ def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:
     ]
     if not cues:
         return
-    mentions = within(doc, MENTIONS, reading.sentence.start, reading.sentence.end)
-    named = any(mention.label_ == TermKind.COMPONENT.value for mention in mentions)
+    named = bool(mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end))
     both = not named and not reading.targets and len(readings) > 1
     for ironic in readings[-2:] if both else [reading]:
         ironic.ironic = True

@@ -19,7 +19,7 @@ from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.corrections import take_back
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
+from spokenfor.reading.document import CUES, STATES, is_word, mentioned, within
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
     governs_place,
@@ -64,11 +64,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         reading = SentenceReading(sentence, clauses(doc, sentence), [])
         find_asides(doc, reading, readings[-1] if readings else None)
         spans = [
-            *(
-                span
-                for span in within(doc, MENTIONS, sentence.start, sentence.end)
-                if span.label_ == TermKind.CONDITION.value
-            ),
+            *mentioned(doc, TermKind.CONDITION, sentence.start, sentence.end),
             *(
                 span
                 for span in within(doc, CUES, sentence.start, sentence.end)

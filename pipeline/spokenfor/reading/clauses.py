@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, within
+from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, mentioned, within
 from spokenfor.reading.lists import is_double, is_listed
 from spokenfor.reading.run_ons import run_ons
 
@@ -79,14 +79,9 @@ def _inside_answers(doc: Doc, sentence: Span) -> set[int]:
     }
 
 
-def _conditions(doc: Doc, start: int, end: int) -> list[Span]:
-    mentions = within(doc, MENTIONS, start, end)
-    return [span for span in mentions if span.label_ == TermKind.CONDITION.value]
-
-
 def _goes_on(doc: Doc, start: int, end: int) -> bool:
     """Whether a piece holds nothing but conditions, aspects and the words that join a list."""
-    listed = [*_conditions(doc, start, end), *within(doc, ASPECTS, start, end)]
+    listed = [*mentioned(doc, TermKind.CONDITION, start, end), *within(doc, ASPECTS, start, end)]
     if not listed:
         return False
     parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
@@ -124,5 +119,6 @@ def _has_list(doc: Doc, start: int, end: int) -> bool:
     }
     cues = [cue for cue in within(doc, CUES, start, end) if cue.label_ in opening]
     return bool(cues) and bool(
-        _conditions(doc, cues[0].end, end) or within(doc, ASPECTS, cues[0].end, end)
+        mentioned(doc, TermKind.CONDITION, cues[0].end, end)
+        or within(doc, ASPECTS, cues[0].end, end)
     )

@@ -11,7 +11,15 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, set_spans, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    is_word,
+    mentioned,
+    set_spans,
+    within,
+)
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 Doc.set_extension("taken_back", default=None, force=True)
@@ -176,8 +184,7 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
 def _give_on(doc: Doc, reading: SentenceReading) -> None:
     """Reads a flagged word as absent where it is given on to another thing ("the magneto's loose, not the
     magneto, the starter's loose")."""
-    mentions = within(doc, MENTIONS, reading.sentence.start, reading.sentence.end)
-    names = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+    names = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end)
     for one in names:
         if [token._.key for token in doc[max(0, one.start - 2) : one.start]] != ["not", "the"]:
             continue

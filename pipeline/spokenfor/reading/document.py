@@ -186,6 +186,11 @@ def within(doc: Doc, group: str, start: int, end: int) -> list[Span]:
     return list(spans[first : bisect_left(starts, end, first)])
 
 
+def mentioned(doc: Doc, kind: TermKind, start: int, end: int) -> list[Span]:
+    """Mentions of one kind that begin in start..end (end not included), in order of place."""
+    return [span for span in within(doc, MENTIONS, start, end) if span.label_ == kind.value]
+
+
 def is_position(doc: Doc, index: int) -> bool:
     """Whether a token lies in the mention of a position."""
     mention = mentions_by_token(doc).get(index)

@@ -6,7 +6,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import MENTIONS, is_word, within
+from spokenfor.reading.document import is_word, mentioned
 from spokenfor.reading.targets import SentenceReading
 
 _STATING = {"is", "are", "has", "have", "looks", "look", "feels"}
@@ -26,11 +26,8 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
     start, _ = reading.clauses[own]
     before = doc[start : target.start]
     verbs = {part for token in before for part in spread(token._.key)[-1:]}
-    named = any(
-        span.label_ == TermKind.COMPONENT.value
-        for span in within(doc, MENTIONS, start, target.start)
-    )
-    return named and not verbs.isdisjoint(_STATING)
+    named = mentioned(doc, TermKind.COMPONENT, start, target.start)
+    return bool(named) and not verbs.isdisjoint(_STATING)
 
 
 def is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:

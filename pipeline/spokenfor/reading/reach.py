@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, mentioned, within
 from spokenfor.reading.examples import is_any_such, is_generic, is_stated
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
 
@@ -106,14 +106,9 @@ def _is_filler(doc: Doc, index: int) -> bool:
 
 
 def targets_between(doc: Doc, start: int, end: int) -> bool:
-    return any(
-        span.label_ == TermKind.CONDITION.value for span in within(doc, MENTIONS, start, end)
-    ) or any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
-
-
-def _components_between(doc: Doc, start: int, end: int) -> list[Span]:
-    mentions = within(doc, MENTIONS, start, end)
-    return [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+    return bool(mentioned(doc, TermKind.CONDITION, start, end)) or any(
+        cue.label_ in RESULTS for cue in within(doc, CUES, start, end)
+    )
 
 
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
@@ -160,7 +155,8 @@ def _new_subject(doc: Doc, start: int, end: int) -> bool:
     """Whether the name of a component with a verb on it stands between two tokens ("not the blower, the
     *cooler's* clear")."""
     return any(
-        len(spread(doc[span.end - 1]._.key)) > 1 for span in _components_between(doc, start, end)
+        len(spread(doc[span.end - 1]._.key)) > 1
+        for span in mentioned(doc, TermKind.COMPONENT, start, end)
     )
 
 
@@ -192,14 +188,14 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Purpose covers what it aims at. Past a component or measure it needs an aiming word ("checking the
     pump *for* leaks"); it ends at a denial that follows the component or an earlier target ("checking the
     pump, no leaks")."""
-    components = _components_between(doc, cue.end, target.start)
+    components = mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
     denials = [
         other
         for other in within(doc, CUES, cue.end, target.start)
         if other.label_ in (CueCategory.ABSENT.value, CueCategory.TERMINATION.value)
     ]
     for denial in denials:
-        if _components_between(doc, cue.end, denial.start) or targets_between(
+        if mentioned(doc, TermKind.COMPONENT, cue.end, denial.start) or targets_between(
             doc, cue.end, denial.start
         ):
             return False
@@ -223,7 +219,7 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         nested = (
             governed
             and not targets_between(doc, cue.end, governed[0].start)
-            and not _components_between(doc, cue.end, target.start)
+            and not mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
         )
         return target.start == cue.end or related or bool(nested)
     if any(
@@ -239,7 +235,7 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     ]
     if cue._.cue.scope is Scope.NEXT and covered and not _is_listed(doc, cue, target):
         return False
-    return not (covered and _components_between(doc, covered[0].end, target.start))
+    return not (covered and mentioned(doc, TermKind.COMPONENT, covered[0].end, target.start))
 
 
 def _is_verb(key: str) -> bool:

@@ -14,6 +14,7 @@ from spokenfor.reading.document import (
     MENTIONS,
     STATES,
     is_word,
+    mentioned,
     mentions_by_token,
     set_spans,
     within,
@@ -159,8 +160,7 @@ class References:
         following: tuple[int, int] | None,
     ) -> Span | None:
         """A position by itself of which something is said, in its clause or in the next."""
-        mentions = within(doc, MENTIONS, *clause)
-        if any(span.label_ == TermKind.COMPONENT.value for span in mentions):
+        if mentioned(doc, TermKind.COMPONENT, *clause):
             return None
         if position.end < clause[1] and doc[position.end]._.key in _ONE:
             return None
@@ -180,11 +180,9 @@ class References:
     @staticmethod
     def _states(doc: Doc, start: int, end: int) -> bool:
         """Whether something is said in a clause: a flagged word, a state or a result."""
-        conditions = any(
-            span.label_ == TermKind.CONDITION.value for span in within(doc, MENTIONS, start, end)
-        )
         cues = any(cue.label_ in _SAYS for cue in within(doc, CUES, start, end))
-        return conditions or cues or bool(within(doc, STATES, start, end))
+        conditions = mentioned(doc, TermKind.CONDITION, start, end)
+        return cues or bool(conditions or within(doc, STATES, start, end))
 
     def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
         """Whether a clause is nothing but a position, and the next says something of it."""

@@ -18,6 +18,7 @@ from spokenfor.reading.document import (
     STATES,
     is_position,
     is_word,
+    mentioned,
     within,
 )
 from spokenfor.reading.targets import RESULTS, SAYING
@@ -98,11 +99,7 @@ def _denials_joined(doc: Doc, sentence: Span) -> set[int]:
 
 def _steps(doc: Doc, sentence: Span) -> list[Span]:
     """Names of components, and denials, in order of place."""
-    names = [
-        span
-        for span in within(doc, MENTIONS, sentence.start, sentence.end)
-        if span.label_ == TermKind.COMPONENT.value
-    ]
+    names = mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
     denials = [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)

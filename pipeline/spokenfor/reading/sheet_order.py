@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from spacy.tokens import Doc
 
 from spokenfor.packs.terms import Term, TermKind
-from spokenfor.reading.document import MENTIONS, within
+from spokenfor.reading.document import mentioned
 
 _NEXT = 3
 _NEAR = 40
@@ -20,11 +20,7 @@ class SheetOrder:
 
     def __init__(self, doc: Doc, lines: Mapping[tuple[int, str], int]) -> None:
         self._lines = lines
-        self._spans = [
-            span
-            for span in within(doc, MENTIONS, 0, len(doc))
-            if span.label_ == TermKind.COMPONENT.value
-        ]
+        self._spans = mentioned(doc, TermKind.COMPONENT, 0, len(doc))
         self._starts = [span.start for span in self._spans]
         self._concepts = [span._.term.concepts for span in self._spans]
 

@@ -15,7 +15,7 @@ from spokenfor.models import Statement
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.twins import twins
-from spokenfor.reading.document import MENTIONS, mentions_by_token, within
+from spokenfor.reading.document import mentioned, mentions_by_token
 from spokenfor.reading.places import Places
 from spokenfor.reading.walk import mentions_in
 
@@ -125,11 +125,7 @@ def unsure_zones(doc: Doc, pack: Pack) -> list[str]:
     named = {
         zones[state]
         for state, sure, sentence in zip(doc._.walk, doc._.sure_side, doc.sents, strict=True)
-        if not sure
-        and any(
-            span.label_ == TermKind.COMPONENT.value
-            for span in within(doc, MENTIONS, sentence.start, sentence.end)
-        )
+        if not sure and mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
     }
     both = {other for zone in named for other in (zone, *beside[zone])}
     return [zone for zone in zones if zone in both]

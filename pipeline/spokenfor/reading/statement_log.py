@@ -61,8 +61,8 @@ class StatementLog:
             )
             same = item is None or entry.statement.item == item
             read_off = entry.statement.quantities and not entry.statement.conditions
-            unjudged = entry.statement.verdict in (Verdict.REMARK, Verdict.SATISFACTORY)
-            if near and same and read_off and limited and unjudged:
+            no_fault = entry.statement.verdict in (Verdict.REMARK, Verdict.SATISFACTORY)
+            if near and same and read_off and limited and no_fault:
                 # "The gauge gives me 0.2. That's legal": a reading, and no flaw.
                 entry.statement.verdict = Verdict.SATISFACTORY
                 softened.append(entry.statement)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from importlib.resources import files
-from itertools import pairwise
+from itertools import dropwhile, pairwise
 
 from spacy.tokens import Doc, Span
 
@@ -25,11 +25,11 @@ from spokenfor.packs.wording import words_of
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
-    MENTIONS,
     QUANTITIES,
     is_one_of,
     is_position,
     is_word,
+    mentioned,
     mentions_by_token,
     within,
 )
@@ -151,7 +151,9 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
     words lean far enough one way."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-    gainsays = sentence[0]._.key == "no" and not _components(doc, sentence.start, sentence.end)
+    gainsays = sentence[0]._.key == "no" and not mentioned(
+        doc, TermKind.COMPONENT, sentence.start, sentence.end
+    )
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
@@ -190,11 +192,9 @@ class Tie(Enum):
 
 
 def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
-    if _components(doc, start, end):
+    if mentioned(doc, TermKind.COMPONENT, start, end):
         return Tie.NAMED
-    words = [part for token in doc[start:end] if is_word(token) for part in spread(token._.key)]
-    while words and words[0] in _GOING_ON:
-        words = words[1:]
+    words = [part for at in _said(doc, start, end) for part in spread(doc[at]._.key)]
     if words[:1] and (
         words[0] in _POINTING
         or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
@@ -202,14 +202,24 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     ):
         return Tie.NAMED
     cues = {cue.label_ for cue in within(doc, CUES, start, end)}
-    named = _components(doc, reading.sentence.start, start)
+    named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)
     return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
+
+
+def _said(doc: Doc, start: int, end: int) -> list[int]:
+    """The tokens of a clause that are words, less what only leads on ("and", "but then")."""
+    words = [at for at in range(start, end) if is_word(doc[at])]
+    return list(dropwhile(lambda at: doc[at]._.key in _GOING_ON, words))
 
 
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
     if reading.is_aside(start) or within(doc, QUANTITIES, start, end):
         return False
-    owners = {concept for span in _components(doc, start, end) for concept in span._.term.concepts}
+    owners = {
+        concept
+        for span in mentioned(doc, TermKind.COMPONENT, start, end)
+        for concept in span._.term.concepts
+    }
     for one in reading.targets:
         inside = start <= one.span.start < end or start < one.span.end <= end
         if inside and not (owners and _is_state_of_others(one, owners)):
@@ -221,9 +231,8 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
 def _is_trial(doc: Doc, cue: Span) -> bool:
     """Whether a "when" only says what one does to try a thing ("it rocks *when I push it*")."""
     follows = doc[cue.end]._.key if cue.end < doc._.table.after[cue.start] else ""
-    return (
-        doc[cue.start]._.key == "when" and {follows, doc[cue.end - 1]._.key} & {"i", "you"} != set()
-    )
+    tried_by = {follows, doc[cue.end - 1]._.key}
+    return doc[cue.start]._.key == "when" and not tried_by.isdisjoint(("i", "you"))
 
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
@@ -234,21 +243,11 @@ def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
 
 
-def _components(doc: Doc, start: int, end: int) -> list[Span]:
-    return [
-        span
-        for span in within(doc, MENTIONS, start, end)
-        if span.label_ == TermKind.COMPONENT.value
-    ]
-
-
 def _result_of(doc: Doc, start: int, end: int) -> Span | None:
     """Where the result of a clause is to stand: on the last of the names that it is of, or on its last word
     where it names nothing. None for a bare name and for a name that is denied."""
-    named = _components(doc, start, end)
-    words = [at for at in range(start, end) if is_word(doc[at])]
-    while words and doc[words[0]]._.key in _GOING_ON:
-        words = words[1:]
+    named = mentioned(doc, TermKind.COMPONENT, start, end)
+    words = _said(doc, start, end)
     if not words:
         return None
     if not named:

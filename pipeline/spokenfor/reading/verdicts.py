@@ -10,7 +10,7 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import MENTIONS, within
+from spokenfor.reading.document import mentioned
 from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
@@ -147,9 +147,8 @@ def _is_read_off(
     if CueCategory.WITHIN_LIMITS not in settling or not quantities:
         return False
     doc = unit.quantities[0].doc
-    sentence = range(doc._.table.first[unit.start], doc._.table.after[unit.start])
-    mentions = within(doc, MENTIONS, sentence.start, sentence.stop)
-    if any(mention.label_ == TermKind.CONDITION.value for mention in mentions):
+    first, after = doc._.table.first[unit.start], doc._.table.after[unit.start]
+    if mentioned(doc, TermKind.CONDITION, first, after):
         return False
     remarks = {said.verdict for said in verdicts} <= {Verdict.REMARK, Verdict.SATISFACTORY}
     return remarks and not any(statement.conditions for statement in earlier)
@@ -181,12 +180,13 @@ def _settled(
     if unit.now and unit.unlisted is None and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
-    mended = CueCategory.PUT_RIGHT in settling or unit.now
-    if mended and made <= {Verdict.SATISFACTORY} and any(map(tells_trouble, earlier)):
-        verdicts = verdicts or [Said(Verdict.SATISFACTORY)]
+    # "Now the nose cone" mends nothing: "now" counts with a good result, a deed by itself.
+    mended = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
+    good_at_most = made <= {Verdict.SATISFACTORY} and not found
+    if mended and good_at_most and any(map(tells_trouble, earlier)):
         for said in verdicts:
             said.clears = True
-        return [] if made else verdicts
+        return [] if verdicts else [Said(Verdict.SATISFACTORY, clears=True)]
     # Coming back to what was left out settles that, and no defect found before.
     came_back = returned or CueCategory.LATER_DONE in settling
     if came_back and Verdict.NOT_INSPECTED in stood and not found:

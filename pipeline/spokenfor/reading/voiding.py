@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, within
+from spokenfor.reading.document import CUES, QUANTITIES, mentioned, within
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import SETTLING
@@ -80,8 +80,7 @@ def _measured(doc: Doc, reading: SentenceReading) -> list[Span]:
 
 def _names_component(doc: Doc, reading: SentenceReading) -> bool:
     sentence = reading.sentence
-    mentions = within(doc, MENTIONS, sentence.start, sentence.end)
-    return any(mention.label_ == TermKind.COMPONENT.value for mention in mentions)
+    return bool(mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end))
 
 
 def void(doc: Doc, reading: SentenceReading) -> None:
