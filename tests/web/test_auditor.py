@@ -122,6 +122,7 @@ def test_words_are_found_and_played_where_they_were_said(visit, archive: Workben
     expect(page.locator(".found-in h2").first).to_contain_text("R-07")
     expect(page.locator(".hits mark").first).to_be_visible()
     page.locator(".hits a.button").first.click()
+    expect(page.locator("#sound-0")).to_be_attached()
     until(page, "document.getElementById('sound-0').currentTime > 20")
     expect(page.get_by_role("heading", name="Transcript as heard")).to_be_visible()
     page.goto(f"{archive.base}/search?q=zeppelin")
