@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from spokenfor.hearing.weights import MODEL_SET
+
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -19,6 +21,9 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+# The smaller weights, where a test names none: twice as fast, and what is tested of hearing holds of both.
+os.environ.setdefault(MODEL_SET, "tiny.en")
 
 Launch = Callable[..., Browser]
 

@@ -8,7 +8,7 @@ import pytest
 
 from spokenfor.errors import InputError
 from spokenfor.hearing import weights
-from spokenfor.hearing.weights import PACKAGED, Packaged, check_sha256, resolve
+from spokenfor.hearing.weights import MODEL_SET, PACKAGED, Packaged, check_sha256, resolve
 
 
 @pytest.fixture(autouse=True)
@@ -22,11 +22,21 @@ def no_network(monkeypatch, tmp_path):
     monkeypatch.setattr(socket, "getaddrinfo", refused)
 
 
-def test_the_default_is_the_installed_tiny_en():
+def test_the_default_is_the_installed_base(monkeypatch):
+    monkeypatch.delenv(MODEL_SET)
     found = resolve()
-    assert found.name == "tiny.en"
-    assert found.sha256 == PACKAGED["tiny.en"].sha256
+    assert found.name == "base"
+    assert found.sha256 == PACKAGED["base"].sha256
     assert (found.folder / "model.bin").is_file()
+
+
+def test_the_environment_may_name_other_weights(monkeypatch, tmp_path):
+    monkeypatch.setenv(MODEL_SET, "tiny.en")
+    assert resolve().sha256 == PACKAGED["tiny.en"].sha256
+    assert resolve("base").name == "base"
+    monkeypatch.setenv(MODEL_SET, str(tmp_path / "nowhere"))
+    with pytest.raises(InputError, match="There is no folder"):
+        resolve()
 
 
 def test_altered_weights_are_refused(tmp_path):

@@ -13,7 +13,12 @@ from pathlib import Path
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import file_sha256
 
-DEFAULT_MODEL = "tiny.en"
+DEFAULT_MODEL = "base"
+"""Of the weights that come as packages it hears more trade terms; tiny.en takes two thirds of the time
+(docs/benchmarks.md)."""
+
+MODEL_SET = "SPOKENFOR_MODEL"
+"""A variable of the environment that names the weights where no option does."""
 NEEDED = ("model.bin", "config.json", "tokenizer.json")
 
 
@@ -53,9 +58,10 @@ PACKAGED = {
 def resolve(model: str | None = None, *, allow_network: bool = False) -> Weights:
     """Find weights on this machine, or fetch them only where `allow_network` says so.
 
-    `model` is a folder, a name such as `base`, or None for tiny.en. Packaged weights are checked
-    against their known SHA-256. Raises InputError where they are missing, incomplete or altered.
+    `model` is a folder, a name such as `tiny.en`, or None for what MODEL_SET names, else DEFAULT_MODEL.
+    Packaged weights are checked against their known SHA-256. Raises InputError where they are missing, incomplete or altered.
     """
+    model = model or os.environ.get(MODEL_SET)
     name = model or DEFAULT_MODEL
     if model and (Path(model).exists() or model.startswith((os.sep, "."))):
         return _from_folder(Path(model))

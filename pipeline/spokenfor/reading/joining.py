@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from spacy.lang.en.stop_words import STOP_WORDS
-from spacy.tokens import Doc
+from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
@@ -13,7 +13,7 @@ from spokenfor.reading.unit import Unit
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
 _POINTING = set(
     "that that's the those these this is are was its your a on for of with and then in at round "
-    "around by under".split()
+    "around by under so your my them".split()
 )
 _FINISHED = set(
     "done finished complete sorted too there then this time now again here today as well".split()
@@ -22,6 +22,7 @@ _SINGULAR = {"is", "has", "was", "does"}
 _PLURAL_ACTS = set(
     "show carry have were look seem appear feel work move turn lock operate need shows bear hold remain".split()
 )
+_FEW = 2
 _AUXILIARY = set("is are was were has have does do did will can".split())
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
@@ -56,7 +57,12 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     gathered: list[Unit] = []
     listed: list[Unit] = []
     for unit in found:
-        bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        bare = (
+            bool(unit.components)
+            and not unit.states_something
+            and _is_list(doc, unit)
+            and not _begins_to_say(doc, unit)
+        )
         if bare and listed and _has_verb(doc, listed[-1]) and _says_where(doc, unit):
             continue
         if bare:
@@ -84,6 +90,14 @@ def _has_verb(doc: Doc, unit: Unit) -> bool:
     return not {"is", "are", "has", "looks"}.isdisjoint(words)
 
 
+def _begins_to_say(doc: Doc, unit: Unit) -> bool:
+    """Whether a verb on the last name begins to say something of it in words that nothing lists ("the bolts *have*
+    their marks in one piece; the spat is loose"): what is said of the next name is then not said of it."""
+    last = unit.components[-1]
+    words = [word for word in spoken(doc[last.end - 1 : unit.end]) if word[0].isalnum()][1:]
+    return bool(words) and words[0] in _AUXILIARY and len(words) > _FEW
+
+
 def _says_where(doc: Doc, unit: Unit) -> bool:
     """Whether a unit only says where ("just under the line")."""
     words = [token._.key for token in doc[unit.start : unit.components[0].start]]
@@ -100,26 +114,26 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     named = any(unit.components for unit in before)
     if named or not any(unit.states_result for unit in before):
         return found
-    inside = {index for span in last.components for index in range(span.start, span.end)}
-    between = doc[max(unit.end for unit in before) : last.components[-1].end]
-    plain = all(
-        not is_word(token)
-        or token.i in inside
-        or token._.key in _POINTING
-        or is_position(doc, token.i)
-        for token in between
-    )
-    after = {
-        token._.key
-        for token in doc[last.components[-1].end : last.end]
-        if is_word(token) and not is_position(doc, token.i)
-    }
-    if not plain or not after <= _POINTING | _FINISHED:
+    if not only_names(doc, max(unit.end for unit in before), last.end, last.components):
         return found
     for unit in before:
         unit.components = list(last.components)
         unit.foreign_subject = False
     return before
+
+
+def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
+    """Whether a stretch does no more than name components ("so that's the tail skid done")."""
+    inside = {index for span in components for index in range(span.start, span.end)}
+    last = components[-1].end
+
+    def plain(at: int, words: set[str]) -> bool:
+        other = is_word(doc[at]) and at not in inside and not is_position(doc, at)
+        return not other or doc[at]._.key in words
+
+    return all(plain(at, _POINTING) for at in range(start, last)) and all(
+        plain(at, _POINTING | _FINISHED) for at in range(last, end)
+    )
 
 
 def _lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:

@@ -33,7 +33,7 @@ from spokenfor.reading.document import (
     mentions_by_token,
     within,
 )
-from spokenfor.reading.joining import JOINS
+from spokenfor.reading.joining import JOINS, only_names
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING
@@ -203,7 +203,17 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
         return Tie.NAMED
     cues = {cue.label_ for cue in within(doc, CUES, start, end)}
     named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)
+    named = named or _named_last(doc, reading, end)
     return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
+
+
+def _named_last(doc: Doc, reading: SentenceReading, end: int) -> list[Span]:
+    """The components that the last clause of a sentence names and does no more, none having been named before
+    ("clean sweep, two good squirts, so *that's wipers*")."""
+    named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end)
+    begin, after = reading.clauses[-1]
+    last = bool(named) and end <= begin <= named[0].start
+    return named if last and only_names(doc, begin, after, named) else []
 
 
 def _said(doc: Doc, start: int, end: int) -> list[int]:

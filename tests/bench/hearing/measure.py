@@ -1,6 +1,6 @@
 """How well the trade's words are heard on the test half: the tables of docs/benchmarks.md.
 
-    python -m tests.bench.hearing.measure CACHE [--half test] [--others]
+    python -m tests.bench.hearing.measure CACHE [--half test] [--others] [--model tiny.en]
 
 Speaks and hears each narration in each condition (CACHE keeps sound and transcripts), then prints by condition:
 word error, trade terms heard plainly, with repairs from text alone, and with second hearing; repairs right and
@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from tests.bench.hearing.fit import heard
+from tests.bench.hearing.fit import heard, kept_transcript
 from tests.bench.hearing.fit_confidence import lines
 from tests.bench.hearing.material import CONDITIONS, Case, Half, cases
 from tests.bench.hearing.missing import missing
@@ -34,6 +34,7 @@ from tests.samples.answer_key import key_of
 from tests.samples.scoring import score
 
 from spokenfor.coverage.assemble import assemble
+from spokenfor.hearing.weights import DEFAULT_MODEL
 from spokenfor.models import Transcript
 from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import load_pack
@@ -113,7 +114,7 @@ def measure(table: Table, case: Case, transcript: Transcript, folder: Path) -> N
     table.missing.append(missing(case, transcript, result, folder))
 
 
-def others(case: Case, folder: Path) -> dict[str, Terms]:
+def others(case: Case, folder: Path, name: str) -> dict[str, Terms]:
     """Terms heard by faster-whisper as it comes, with the pack's names as prompt, and as hotwords."""
     from faster_whisper import WhisperModel
 
@@ -121,7 +122,7 @@ def others(case: Case, folder: Path) -> dict[str, Terms]:
 
     pack = load_pack(case.script.pack)
     candidates = Candidates(pack)
-    model = WhisperModel(str(resolve().folder), device="cpu", compute_type="int8", cpu_threads=2)
+    model = WhisperModel(str(resolve(name).folder), device="cpu", compute_type="int8", cpu_threads=2)
     names = ", ".join(component.prefLabel for component in list(pack.components.values())[:70])
     ways: dict[str, dict[str, str]] = {
         "faster-whisper": {},
@@ -154,6 +155,7 @@ def main(
     cache: Path,
     half: Annotated[str, typer.Option(help="dev or test")] = "test",
     others_too: Annotated[bool, typer.Option("--others", help="Also plain faster-whisper")] = False,
+    model: Annotated[str, typer.Option(help="Weights that hear")] = DEFAULT_MODEL,
     only: Annotated[list[str] | None, typer.Option(help="Conditions; all by default")] = None,
 ) -> None:
     chosen: Half = "dev" if half == "dev" else "test"
@@ -164,8 +166,8 @@ def main(
         began = time.perf_counter()
         case.sounds(cache / "sound")
         spoken = time.perf_counter()
-        fresh = not (cache / f"{case.id}.json").exists()
-        transcript = heard(case, cache)
+        fresh = not kept_transcript(case, cache, model).exists()
+        transcript = heard(case, cache, model)
         if fresh:
             spent += time.perf_counter() - spoken
             sound += sum(one.duration for one in transcript.recordings)
@@ -178,7 +180,7 @@ def main(
             by_voice.terms[way].append(shares[-1])
         if others_too:
             said = said_terms(case.script, Candidates(load_pack(case.script.pack)))
-            for way, terms in others(case, cache / "sound").items():
+            for way, terms in others(case, cache / "sound", model).items():
                 table.terms[way].append(agreement(said, terms))
         print(
             f"{case.id}: {spoken - began:.0f} s to speak, "

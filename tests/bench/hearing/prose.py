@@ -18,6 +18,7 @@ from audio_samples.script import NoiseSettings
 from tests.bench.hearing.material import HERE, VOICES
 
 from spokenfor.hearing.listen import hear
+from spokenfor.hearing.weights import DEFAULT_MODEL
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import read
@@ -61,6 +62,7 @@ def speak(folder: Path) -> dict[str, list[Path]]:
 def transcript(paths: list[Path], pack: str, kept: Path) -> Transcript:
     """What a pack's hearing makes of them, from the cache or made now."""
     if not kept.exists():
+        kept.parent.mkdir(parents=True, exist_ok=True)
         kept.write_text(hear(paths, pack=load_pack(pack)).model_dump_json())
     return Transcript.model_validate_json(kept.read_text())
 
@@ -68,7 +70,7 @@ def transcript(paths: list[Path], pack: str, kept: Path) -> Transcript:
 def main(cache: Path) -> None:
     for level, paths in speak(cache / "sound").items():
         for pack in PACKS:
-            kept = cache / f"prose-{pack}-{level.replace(' ', '')}.json"
+            kept = cache / DEFAULT_MODEL / f"prose-{pack}-{level.replace(' ', '')}.json"
             heard = transcript(paths, pack, kept)
             reading = read(heard, pack)
             minutes = sum(one.duration for one in heard.recordings) / 60
