@@ -59,7 +59,8 @@ def resolve(model: str | None = None, *, allow_network: bool = False) -> Weights
     """Find weights on this machine, or fetch them only where `allow_network` says so.
 
     `model` is a folder, a name such as `tiny.en`, or None for what MODEL_SET names, else DEFAULT_MODEL.
-    Packaged weights are checked against their known SHA-256. Raises InputError where they are missing, incomplete or altered.
+    Packaged weights are checked against their known SHA-256. Raises InputError where they are missing,
+    incomplete or altered.
     """
     model = model or os.environ.get(MODEL_SET)
     name = model or DEFAULT_MODEL

@@ -18,7 +18,6 @@ from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.corrections import take_back
 from spokenfor.reading.document import CUES, STATES, is_word, mentioned, within
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
@@ -28,6 +27,7 @@ from spokenfor.reading.result_words import (
     is_deed,
     stands_as_result,
 )
+from spokenfor.reading.taking_back import take_back
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.unlisted import add_unlisted

@@ -21,6 +21,8 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
     """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
     flat, it would have been fine last week")."""
     own = reading.clause_of(target.start)
+    if target.label_ == TermKind.CONDITION.value and _is_described(doc, reading, cue, target):
+        return True
     if own == reading.clause_of(cue.start) or target.label_ != TermKind.CONDITION.value:
         return False
     start, _ = reading.clauses[own]
@@ -28,6 +30,17 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
     verbs = {part for token in before for part in spread(token._.key)[-1:]}
     named = mentioned(doc, TermKind.COMPONENT, start, target.start)
     return bool(named) and not verbs.isdisjoint(_STATING)
+
+
+def _is_described(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
+    """Whether a supposition only describes what was said to be there ("there is a dent *that would* hold an
+    egg")."""
+    between = [token._.key for token in doc[target.end : cue.start] if is_word(token)]
+    if not between or between[-1] not in ("that", "which") or len(between) > 2:
+        return False
+    start, _ = reading.clauses[reading.clause_of(target.start)]
+    verbs = {part for token in doc[start : target.start] for part in spread(token._.key)}
+    return not verbs.isdisjoint(_STATING) and not reading.is_question
 
 
 def is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:

@@ -91,8 +91,8 @@ def _has_verb(doc: Doc, unit: Unit) -> bool:
 
 
 def _begins_to_say(doc: Doc, unit: Unit) -> bool:
-    """Whether a verb on the last name begins to say something of it in words that nothing lists ("the bolts *have*
-    their marks in one piece; the spat is loose"): what is said of the next name is then not said of it."""
+    """Whether a verb on the last name begins to say something of it in words that nothing lists ("the bolts
+    *have* their marks in one piece; the spat is loose"): the next name's result is then not its own."""
     last = unit.components[-1]
     words = [word for word in spoken(doc[last.end - 1 : unit.end]) if word[0].isalnum()][1:]
     return bool(words) and words[0] in _AUXILIARY and len(words) > _FEW

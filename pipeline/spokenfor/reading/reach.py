@@ -117,6 +117,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
         return _history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
         hung = doc[target.end : cue.start]
+        # "Straight, free" are two results: "free" frees of what is named, it denies no result.
+        if label == CueCategory.ABSENT.value and target.label_ != TermKind.CONDITION.value:
+            return False
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
         any_such = label == CueCategory.SUPPOSED.value and is_any_such(doc, reading, target)
