@@ -1,4 +1,5 @@
-"""What "the right one", "the other one" and "the left, which is weeping" are: the component named last."""
+"""What "the right one", "the other one" and "the left, which is weeping" are: the component named last; so is
+each of "one, dry, two, weeping" where all of them are told one after another."""
 
 from __future__ import annotations
 
@@ -32,6 +33,12 @@ _OTHER = {"other", "other's", "others"}
 _COUNTED = {*_ONE, "2", "3"}
 _REFERRING = _COUNTED | _OTHER
 _AT = {"on", "at"}
+# How many sentences places told in turn may lie apart.
+_TOLD_WITHIN = 2
+_NUMBERED = {"1": "number-one", "2": "number-two", "3": "number-three", "4": "number-four"}
+_GOES_ON_OTHERWISE = frozenset(
+    "of more bit little thing way hand side then so now that's is has".split()
+)
 _SIDES = {"sides"}
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
@@ -59,7 +66,8 @@ class References:
         self.places = Places(load_pack(pack))
 
     def __call__(self, doc: Doc) -> Doc:
-        added: list[Span] = []
+        added = self._told_in_turn(doc)
+        begun = {span.start for span in added}
         last: tuple[int, Span] | None = None
         keys, by_token = doc._.table.key, mentions_by_token(doc)
         for number, sentence in enumerate(doc.sents):
@@ -68,6 +76,9 @@ class References:
                 following = pieces[piece + 1] if piece + 1 < len(pieces) else None
                 for at in range(start, end):
                     mention = by_token.get(at)
+                    if at in begun and last is not None:
+                        last = (number, last[1])
+                        continue
                     if mention is not None and mention.label_ == TermKind.COMPONENT.value:
                         last = (number, mention)
                     if mention is None and keys[at] not in _REFERRING:
@@ -91,6 +102,65 @@ class References:
             ]
             set_spans(doc, MENTIONS, [*kept, *added])
         return doc
+
+    def _told_in_turn(self, doc: Doc) -> list[Span]:
+        """Mentions for places told one after another in pieces that each begin with the place alone ("pumps,
+        *one*, dry, *two*, weeping", "tubes, *left*, daylight, *right*, a fly"), where the sheet has what was
+        named last at each of them. A single such word may be anything ("one is weeping", "right, next")."""
+        named: Span | None = None
+        turn: list[tuple[Span, str, Span]] = []
+        added: list[Span] = []
+        since, bare, listed = 0, False, False
+
+        def close() -> None:
+            # "Left, right, forward. Dry, dry, dry" lists the places first.
+            if not listed and len({said for _, said, _ in turn}) > 1:
+                for span, said, of in turn:
+                    span._.said, span._.term = [said], of._.term
+                    added.append(span)
+            turn.clear()
+
+        for number, sentence in enumerate(doc.sents):
+            if number - since > _TOLD_WITHIN:
+                close()
+            for start, end in clauses(doc, sentence):
+                components = mentioned(doc, TermKind.COMPONENT, start, end)
+                if components:
+                    close()
+                    named, since, bare, listed = components[-1], number, False, False
+                    continue
+                place = self._place_at(doc, start, end, named) if named is not None else None
+                if place is not None and named is not None:
+                    turn.append((*place, named))
+                    since, listed = number, listed or bare
+                bare = place is not None and not any(map(is_word, doc[place[0].end : end]))
+        close()
+        return added
+
+    def _place_at(self, doc: Doc, start: int, end: int, named: Span) -> tuple[Span, str] | None:
+        """The place that a piece begins with, and its position; None where the sheet does not
+        have it there, or where the piece goes on about something else ("two of them", "right then")."""
+        keys = doc._.table.key
+        while start < end and (not is_word(doc[start]) or keys[start] in ("and", "then", "number")):
+            start += 1
+        if start >= end:
+            return None
+        mention = mentions_by_token(doc).get(start)
+        if mention is not None and mention.label_ == TermKind.POSITION.value:
+            said, after = mention._.term.concepts[0], mention.end
+        elif keys[start] in _NUMBERED:
+            said, after = _NUMBERED[keys[start]], start + 1
+        else:
+            return None
+        follows = keys[after] if after < end else ""
+        if said not in self.places.axes or follows in _GOES_ON_OTHERWISE:
+            return None
+        wanted = self.places.canonical([said])
+        items = [item for one in named._.term.concepts for item in self.places.items[one]]
+        own = [self.places.canonical(item.positions) for item in items]
+        if not any(wanted <= one for one in own) or len(set(own)) < 2:
+            return None
+        return Span(doc, start, after, label=TermKind.COMPONENT.value), said
 
     def _refers(
         self,
