@@ -106,25 +106,40 @@ def _says_where(doc: Doc, unit: Unit) -> bool:
 
 def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     """Gives what is said to a component that is only named behind it ("not cracked, not bent, that's the
-    tail skid")."""
-    last = found[-1] if found else None
-    if last is None or not last.components or last.states_something or last.purpose:
+    tail skid", "tight as a drum, that curtain, and the buckles are done up")."""
+    at = next((number for number, unit in enumerate(found) if unit.components), 0)
+    if not at:
         return found
-    before = found[:-1]
-    named = any(unit.components for unit in before)
-    if named or not any(unit.states_result for unit in before):
+    last, before, rest = found[at], found[:at], found[at + 1 :]
+    if last.states_something or last.purpose or not any(one.states_result for one in before):
         return found
-    if not only_names(doc, max(unit.end for unit in before), last.end, last.components):
+    end = last.end if not rest else min(last.end, rest[0].start)
+    if not only_names(doc, max(unit.end for unit in before), end, last.components):
+        return found
+    if rest and not (_goes_on(doc, rest[0]) or _points_back(doc, last)):
         return found
     for unit in before:
         unit.components = list(last.components)
         unit.foreign_subject = False
-    return before
+    return [*before, *rest]
+
+
+def _goes_on(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit of another component begins with "and"."""
+    opens = {token._.key for token in doc[max(0, unit.start - 1) : unit.start + 1]}
+    return bool(unit.components) and not opens.isdisjoint(("and", "then", "plus"))
+
+
+def _points_back(doc: Doc, unit: Unit) -> bool:
+    """Whether a name stands with "that" behind what was said of it ("solid, *that bumper*, ...")."""
+    first = unit.components[0].start
+    return len(unit.components) == 1 and doc[first - 1]._.key in ("that", "those", "them", "these")
 
 
 def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
     """Whether a stretch does no more than name components ("so that's the tail skid done")."""
-    inside = {index for span in components for index in range(span.start, span.end)}
+    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
+    inside = {at for span in [*components, *parts] for at in range(span.start, span.end)}
     last = components[-1].end
 
     def plain(at: int, words: set[str]) -> bool:

@@ -12,6 +12,7 @@ from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import mentioned
 from spokenfor.reading.past_trouble import tells_trouble
+from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
@@ -177,7 +178,8 @@ def _settled(
         return [Said(Verdict.SATISFACTORY, clears=True)]
     found = {Verdict.DEFECT, Verdict.REMARK} & stood
     # What was only told by likeness settles no defect.
-    if unit.now and unit.unlisted is None and made == {Verdict.SATISFACTORY} and found:
+    mended = unit.now or sets_right(unit, earlier)
+    if mended and unit.unlisted is None and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
     # "Now the nose cone" mends nothing: "now" counts with a good result, a deed by itself.

@@ -1,0 +1,72 @@
+"""A fault, a deed and the contrary of the fault, in pieces ("clamp loose, quarter turn, tight"): put right.
+All words: *common practice* of terse speech."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc
+
+from spokenfor.models import Statement, Verdict
+from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spoken
+from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.targets import RESULTS
+from spokenfor.reading.unit import Unit
+
+_TIGHT = frozenset("tight secure firm solid".split())
+_SHUT = frozenset("home shut closed locked latched fastened secure tight".split())
+_CLEAN = frozenset("clean clear dry open".split())
+_FULL = frozenset("full up mark line half right".split())
+_CONTRARY = {
+    "looseness": _TIGHT,
+    "unlatched": _SHUT,
+    "insecure-attachment": _TIGHT | _SHUT,
+    "contamination": _CLEAN,
+    "blockage": _CLEAN,
+    "staining": _CLEAN,
+    "leak": _CLEAN,
+    "low-level": _FULL,
+    "under-inflated": _FULL,
+    "low-pressure": _FULL,
+}
+_LEADING = frozenset("and now then it is that's it's so nice again".split())
+# A piece with one of these between them is of another of several things, not a deed.
+_OTHERS = frozenset(
+    "rest other others 1 one's 2 3 4 both all remaining same next left right front rear upper lower".split()
+)
+
+
+def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
+    """Whether a unit that names nothing is only the contrary of the fault said just before it, with a piece
+    between them that says no result and names nothing: what was done about it."""
+    results = [one for one in unit.targets if one.is_good]
+    faults = {
+        condition
+        for statement in earlier
+        if statement.verdict is Verdict.DEFECT
+        for condition in statement.conditions
+    }
+    if unit.components or unit.settling or len(results) != len(unit.targets) or not results:
+        return False
+    doc = results[0].span.doc
+    words = set(spoken(token for token in doc[unit.start : unit.end] if is_word(token)))
+    said = {word for one in results for word in spoken(one.span)}
+    contrary = bool(faults) and all(
+        not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults
+    )
+    return contrary and words <= said | _LEADING and _follows_a_deed(doc, unit.start)
+
+
+def _follows_a_deed(doc: Doc, start: int) -> bool:
+    end = start
+    while end > 0 and not is_word(doc[end - 1]):
+        end -= 1
+    begin = end
+    while begin > 0 and is_word(doc[begin - 1]):
+        begin -= 1
+    mentions = {span.label_ for span in within(doc, MENTIONS, begin, end)}
+    results = any(cue.label_ in RESULTS for cue in within(doc, CUES, begin, end))
+    named = mentions & {
+        kind.value for kind in (TermKind.CONDITION, TermKind.COMPONENT, TermKind.POSITION)
+    }
+    words = set(spoken(doc[begin:end]))
+    return begin < end < start and not named and not results and words.isdisjoint(_OTHERS)
