@@ -113,15 +113,24 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     last, before, rest = found[at], found[:at], found[at + 1 :]
     if last.states_something or last.purpose or not any(one.states_result for one in before):
         return found
-    end = last.end if not rest else min(last.end, rest[0].start)
-    if not only_names(doc, max(unit.end for unit in before), end, last.components):
+    begin = max(unit.end for unit in before)
+    names = list(last.components)
+    while rest and _only_lists(doc, rest[0]):
+        names += rest.pop(0).components
+    end = rest[0].start if rest else found[-1].end
+    if not only_names(doc, begin, end, names):
         return found
     if rest and not (_goes_on(doc, rest[0]) or _points_back(doc, last)):
         return found
     for unit in before:
-        unit.components = list(last.components)
+        unit.components = list(names)
         unit.foreign_subject = False
     return [*before, *rest]
+
+
+def _only_lists(doc: Doc, unit: Unit) -> bool:
+    says = unit.states_something or unit.purpose or not unit.components
+    return not says and only_names(doc, unit.start, unit.end, unit.components)
 
 
 def _goes_on(doc: Doc, unit: Unit) -> bool:
