@@ -13,6 +13,8 @@ _STATING = {"is", "are", "has", "have", "looks", "look", "feels"}
 _ANYBODY = {"you", "they", "people", "some", "most"}
 _FINDING = set("got found there see seen spotted noticed have has".split())
 _HERE = {"here", "this", "there's"}
+_RELATIVE = {"that", "which"}
+_RELATIVE_WITHIN = 3
 _NEAR = 5
 _GENERIC = {"a", "an", "any", "every", "each"}
 
@@ -35,12 +37,13 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
 def _is_described(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """Whether a supposition only describes what was said to be there ("there is a dent *that would* hold an
     egg")."""
-    between = [token._.key for token in doc[target.end : cue.start] if is_word(token)]
-    if not between or between[-1] not in ("that", "which") or len(between) > 2:
+    between = [token._.key for token in doc[target.end : cue.start + 1] if is_word(token)]
+    if _RELATIVE.isdisjoint(part for word in between[-2:] for part in spread(word)[:1]):
         return False
     start, _ = reading.clauses[reading.clause_of(target.start)]
     verbs = {part for token in doc[start : target.start] for part in spread(token._.key)}
-    return not verbs.isdisjoint(_STATING) and not reading.is_question
+    near = len(between) <= _RELATIVE_WITHIN
+    return near and not verbs.isdisjoint(_STATING) and not reading.is_question
 
 
 def is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:

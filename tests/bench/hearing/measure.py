@@ -122,7 +122,9 @@ def others(case: Case, folder: Path, name: str) -> dict[str, Terms]:
 
     pack = load_pack(case.script.pack)
     candidates = Candidates(pack)
-    model = WhisperModel(str(resolve(name).folder), device="cpu", compute_type="int8", cpu_threads=2)
+    model = WhisperModel(
+        str(resolve(name).folder), device="cpu", compute_type="int8", cpu_threads=2
+    )
     names = ", ".join(component.prefLabel for component in list(pack.components.values())[:70])
     ways: dict[str, dict[str, str]] = {
         "faster-whisper": {},

@@ -1,0 +1,98 @@
+"""Terse and run-on narrators: names behind what is said, places in turn, a fault and its deed in pieces.
+The sentences are our own, *common practice* of spoken inspection."""
+
+from __future__ import annotations
+
+import pytest
+from tests.reading.test_structure import AEROPLANE, HELICOPTER, LORRY, said
+
+
+def test_places_told_in_turn_are_lines_of_what_was_named() -> None:
+    found = said(HELICOPTER, "hydraulics", "Pumps. One, dry. Two, seeping at the flange.")
+    assert found == {
+        "hydraulic-pump.number-one": "satisfactory",
+        "hydraulic-pump.number-two": "defect",
+    }
+
+
+def test_places_listed_first_share_what_follows() -> None:
+    found = said(HELICOPTER, "hydraulics", "Servos, left, right, forward. Dry, dry, dry.")
+    assert set(found.values()) == {"satisfactory"}
+
+
+def test_one_alone_may_be_any_of_them() -> None:
+    found = said(HELICOPTER, "hydraulics", "Pumps. One is weeping.")
+    assert "satisfactory" not in found.values()
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        "Tight as a drum, that curtain.",
+        "Tight as a drum, that curtain, and the side guard is bent.",
+        "Tight as a drum so that's the curtain.",
+    ],
+)
+def test_what_is_said_goes_to_the_name_behind_it(say: str) -> None:
+    found = said(LORRY, "left-trailer-side", say)
+    assert found["curtain.left"] == "satisfactory"
+    assert found.get("side-guard.left", "defect") == "defect"
+
+
+def test_a_verb_on_a_name_takes_it_out_of_the_list_before_the_next() -> None:
+    say = "The attachment bolts have their marks in one piece; the spat is loose at a screw."
+    found = said(AEROPLANE, "right-main-gear", say)
+    assert found["main-wheel-fairing.right"] == "defect"
+    assert found.get("main-gear-attachment.right") != "defect"
+
+
+SET_RIGHT = [
+    ("Exhaust clamp loose, quarter turn, tight.", "put_right"),
+    ("Exhaust clamp loose, left side, tight.", "defect"),
+    ("Exhaust clamp loose, the rest, tight.", "defect"),
+    ("Exhaust clamp cracked, quarter turn, tight.", "defect"),
+    ("Exhaust clamp loose, quarter turn, dry.", "defect"),
+]
+
+
+@pytest.mark.parametrize(("say", "verdict"), SET_RIGHT)
+def test_only_the_contrary_of_a_fault_behind_a_deed_sets_it_right(say: str, verdict: str) -> None:
+    assert said(HELICOPTER, "number-one-engine", say) == {"exhaust.number-one": verdict}
+
+
+NO_FAULT = [
+    (AEROPLANE, "left-fuselage", "Its window has neither crazing nor cracks.", "cabin-window"),
+    (AEROPLANE, "tail", "Rudder, nowhere is there a crack.", "rudder"),
+    (HELICOPTER, "tail-boom-left", "Control rod, straight, free.", "tail-rotor-control-rod"),
+    (LORRY, "coupling", "Suzies hung up out of the way.", "suzie-lines"),
+    (LORRY, "left-drive-axle", "The hub, oil came off on my finger, it's clean.", "hub"),
+]
+
+
+@pytest.mark.parametrize(("pack", "zone", "say", "component"), NO_FAULT)
+def test_words_that_once_made_a_fault(pack: str, zone: str, say: str, component: str) -> None:
+    found = said(pack, zone, say)
+    assert any(item.startswith(component) for item in found)
+    assert "defect" not in found.values()
+
+
+FAULTS = [
+    (
+        AEROPLANE,
+        "tail",
+        "The rudder has a dent that would hold an egg.",
+    ),
+    (LORRY, "trailer-rear", "The number plate light's dead."),
+    (HELICOPTER, "number-one-engine", "The exhaust is blowing just by the clamp."),
+]
+
+
+@pytest.mark.parametrize(("pack", "zone", "say"), FAULTS)
+def test_words_in_which_a_fault_was_missed(pack: str, zone: str, say: str) -> None:
+    assert "defect" in said(pack, zone, say).values()
+
+
+def test_they_are_no_fault_and_no_tick_elsewhere() -> None:
+    assert said(LORRY, "front", "Dead level, the front bumper.") == {"front-bumper": "satisfactory"}
+    say = "That's all there is left on the front bumper."
+    assert said(LORRY, "front", say) == {"front-bumper": "named"}
