@@ -127,16 +127,18 @@ def _walked_around(stretch: SoundStretch, walk: Sequence[ZoneStay]) -> set[str]:
 
 def _passed_over(stretch: SoundStretch, walk: Sequence[ZoneStay], zones: Sequence[str]) -> set[int]:
     """Places on the sheet of the zones that were never walked and lie between those walked before and after
-    the stay that a stretch is in: one of them may have been announced and taken for another."""
+    the stay that a stretch is in (before the second stay, behind the last but one): one of them may have been
+    announced and taken for another."""
     begins, ends = (stretch.recording, stretch.start), (stretch.recording, stretch.end)
     at = [
         number
         for number, stay in enumerate(walk)
         if (stay.recording, stay.start) <= ends and begins <= (stay.recording, stay.end)
     ]
-    if not at or at[0] == 0 or at[-1] + 1 == len(walk):
+    if not at or len(walk) < 2:
         return set()
-    first, last = (zones.index(walk[number].zone) for number in (at[0] - 1, at[-1] + 1))
+    first = zones.index(walk[at[0] - 1].zone) if at[0] else -1
+    last = zones.index(walk[at[-1] + 1].zone) if at[-1] + 1 < len(walk) else len(zones)
     walked = {stay.zone for stay in walk}
     return {order for order in range(first + 1, last) if zones[order] not in walked}
 

@@ -50,13 +50,17 @@ class Attention:
         self.before: Topic | None = None
         self.carried: frozenset[str] = frozenset()
         self.announced: frozenset[str] = frozenset()
+        self._just_announced: frozenset[str] = frozenset()
         self._zone: int | None = None
 
     def enter(self, reading: SentenceReading, zone: int) -> None:
         """Takes note of the zone of a sentence and of a position that it only announces ("number two
         system")."""
         if zone != self._zone:
-            self._zone, self.carried, self.announced = zone, frozenset(), frozenset()
+            # What was announced in the last sentence is of what follows, which may be the first to tell the zone.
+            self._zone, self.carried = zone, self._just_announced
+            self.announced = self._just_announced
+        self._just_announced = frozenset()
         mentions = within(self.doc, MENTIONS, reading.sentence.start, reading.sentence.end)
         kinds = {span.label_ for span in mentions}
         if (
@@ -66,7 +70,7 @@ class Attention:
         ):
             said = [span for span in mentions if span.label_ == TermKind.POSITION.value]
             self._carry([span._.term.concepts[0] for span in said])
-            self.announced = self.carried
+            self.announced = self._just_announced = self.carried
 
     def take_up(self, unit: Unit, reading: SentenceReading, number: int, zone: int) -> None:
         """Makes the components of a unit what is being spoken of."""
