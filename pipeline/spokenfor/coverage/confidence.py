@@ -19,9 +19,11 @@ from spokenfor.models import (
     ItemStatus,
     Reading,
     Repair,
+    SoundKind,
     Statement,
     Transcript,
     Verdict,
+    ZoneStay,
 )
 
 LISTEN_UNDER = 0.8
@@ -36,6 +38,12 @@ LEAST_ALIKE = 0.8
 SURE_WORDS = 0.6
 """What rests on words less probable than this in the geometric mean must be listened to: on development
 narrations one in eleven of such lines is wrong, of all others one in forty."""
+
+ADRIFT_SECONDS = 5.0
+"""Behind so much unheard sound in one stay its zone is itself in doubt (*common practice*)."""
+
+ANNOUNCED_WITHIN = 4.0
+"""A zone is announced in the first so many seconds of the stay in it (*common practice*)."""
 
 BESIDE_SECONDS = 6.0
 """A fault that nobody could place casts doubt on lines stated within this time of it."""
@@ -130,6 +138,13 @@ class Trust:
         self._heard = Heard.of(transcript)
         self._walked = {stay.zone for stay in reading.walk}
         self._doubted = [repair.evidence for repair in reading.repairs if doubted(repair)]
+        self._doubted_stays = [
+            stay
+            for stay in reading.walk
+            if any(announces(proof, stay, reading.statements) for proof in self._doubted)
+        ]
+        self._walk = reading.walk
+        self._lost = [one for one in transcript.ledger if one.kind is SoundKind.UNHEARD]
         self._unplaced = [
             one.evidence
             for one in reading.statements
@@ -147,15 +162,28 @@ class Trust:
 
     def listen(self, confidence: float, deciding: Sequence[Statement]) -> bool:
         """Whether a person must listen: too unsure, or it rests on doubtful words, on words that no phrase
-        lists, on a repair that turns a meaning or is itself in doubt, or stands beside a fault that may belong
-        to it."""
+        lists, on a repair that turns a meaning or is itself in doubt (its own, or of the words that told which
+        zone it is in), comes behind much unheard sound in its stay, or stands beside a fault that may belong to
+        it."""
         proofs = [one.evidence for one in deciding]
         return bool(proofs) and (
             confidence < LISTEN_UNDER
             or all(one.unlisted is not None for one in deciding)
             or any(within(repair, proof) for proof in proofs for repair in self._doubted)
+            or any(walked_in(proof, stay) for proof in proofs for stay in self._doubted_stays)
+            or any(self._lost_before(proof) >= ADRIFT_SECONDS for proof in proofs)
             or max(map(self._heard.mean_of, proofs)) < math.log(SURE_WORDS)
             or any(beside(fault, proof) for proof in proofs for fault in self._unplaced)
+        )
+
+    def _lost_before(self, proof: Evidence) -> float:
+        """Seconds unheard in the stay of a proof before it: the zone may have been left in them."""
+        begun = [stay.start for stay in self._walk if walked_in(proof, stay)]
+        return sum(
+            max(0.0, min(one.end, proof.start) - max(one.start, start))
+            for start in begun
+            for one in self._lost
+            if one.recording == proof.recording
         )
 
 
@@ -163,6 +191,22 @@ def doubted(repair: Repair) -> bool:
     """Whether what rests on a repair must be listened to."""
     unsure = repair.probability is not None and repair.probability < SURE_REPAIR
     return repair.turns or unsure or repair.phonetic_score < LEAST_ALIKE
+
+
+def announces(repair: Evidence, stay: ZoneStay, statements: Sequence[Statement]) -> bool:
+    """Whether a repair stands in the words that a stay in a zone begins with, and in no statement: then the
+    zone rests on it."""
+    begins = stay.start <= repair.start <= stay.start + ANNOUNCED_WITHIN
+    return (
+        repair.recording == stay.recording
+        and begins
+        and not any(within(repair, one.evidence) for one in statements)
+    )
+
+
+def walked_in(one: Evidence, stay: ZoneStay) -> bool:
+    """Whether an evidence begins in a stay."""
+    return one.recording == stay.recording and stay.start <= one.start < stay.end
 
 
 def beside(one: Evidence, other: Evidence) -> bool:

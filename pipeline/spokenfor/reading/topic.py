@@ -57,7 +57,7 @@ class Attention:
         """Takes note of the zone of a sentence and of a position that it only announces ("number two
         system")."""
         if zone != self._zone:
-            # What was announced in the last sentence is of what follows, which may be the first to tell the zone.
+            # What the last sentence announced is of what follows, which may be the first to tell the zone.
             self._zone, self.carried = zone, self._just_announced
             self.announced = self._just_announced
         self._just_announced = frozenset()
