@@ -7,7 +7,16 @@ from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.assemble import assemble
 from spokenfor.coverage.confidence import doubted
-from spokenfor.models import Evidence, Item, Repair, Transcript
+from spokenfor.models import (
+    Evidence,
+    Item,
+    Reading,
+    Repair,
+    SoundKind,
+    SoundStretch,
+    Transcript,
+    UnheardReason,
+)
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import build, read
 
@@ -87,3 +96,49 @@ def test_a_repair_is_in_doubt_if_improbable_or_unlike(
         why="the sound allows it",
     )
     assert doubted(repair) is doubt
+
+
+def reading_with(repair: Repair, transcript: Transcript) -> Reading:
+    """What was read, with one repair more."""
+    reading = read(transcript, PACK, build(PACK))
+    return reading.model_copy(update={"repairs": [*reading.repairs, repair]})
+
+
+@pytest.mark.parametrize(("probability", "marked"), [(0.9, True), (0.99, False)])
+def test_a_line_rests_on_the_words_that_told_its_zone(probability: float, marked: bool) -> None:
+    transcript = spoken("Now the nose gear.\nNose tyre is in good condition.")
+    first = transcript.segments[0]
+    proof = Evidence(
+        recording=0, start=first.start, end=first.end, heard="nose deer", text="nose gear"
+    )
+    repair = Repair(
+        heard="nose deer",
+        became="nose gear",
+        evidence=proof,
+        phonetic_score=0.9,
+        spelling_score=0.9,
+        sound_score=1.0,
+        probability=probability,
+        why="the sound allows it",
+    )
+    result = assemble(transcript, reading_with(repair, transcript), load_pack(PACK))
+    found = next(one for one in result.items if one.id == GEAR)
+    assert (found.status.value, found.listen) == ("satisfactory", marked)
+
+
+@pytest.mark.parametrize(("seconds", "marked"), [(2.0, False), (8.0, True)])
+def test_behind_much_unheard_sound_the_zone_may_have_been_left(
+    seconds: float, marked: bool
+) -> None:
+    text = "Now the nose gear.\nNose wheel is good.\nNose tyre is in good condition."
+    transcript = spoken(text, pause=10.0)
+    after = transcript.segments[1].end
+    unheard = SoundStretch(
+        recording=0,
+        start=after + 0.5,
+        end=after + 0.5 + seconds,
+        kind=SoundKind.UNHEARD,
+        reason=UnheardReason.SPEECH_WITHOUT_WORDS,
+    )
+    found = line(transcript.model_copy(update={"ledger": [unheard]}), GEAR)
+    assert (found.status.value, found.listen) == ("satisfactory", marked)

@@ -105,6 +105,9 @@ def test_zones_passed_over_around_an_unheard_stretch_are_hidden() -> None:
     assert passed_over <= hidden(50.0, 53.0)
     assert not passed_over & hidden(50.0, 52.0)
     assert "baggage-bay" not in hidden(50.0, 53.0)
+    # Behind the last zone that was told, any that was not may have been walked.
+    assert {"baggage-bay", "number-two-engine"} <= hidden(80.0, 83.0)
+    assert not {"baggage-bay", "number-two-engine"} & hidden(80.0, 82.0)
 
 
 def test_where_much_was_unheard_nothing_is_called_not_mentioned() -> None:

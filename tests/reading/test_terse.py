@@ -4,7 +4,10 @@ The sentences are our own, *common practice* of spoken inspection."""
 from __future__ import annotations
 
 import pytest
-from tests.reading.test_structure import AEROPLANE, HELICOPTER, LORRY, said
+from tests.reading.test_structure import AEROPLANE, HELICOPTER, LORRY, pipeline, said
+from tests.spoken import spoken
+
+from spokenfor.reading.pipeline import read
 
 
 def test_places_told_in_turn_are_lines_of_what_was_named() -> None:
@@ -96,3 +99,11 @@ def test_they_are_no_fault_and_no_tick_elsewhere() -> None:
     assert said(LORRY, "front", "Dead level, the front bumper.") == {"front-bumper": "satisfactory"}
     say = "That's all there is left on the front bumper."
     assert said(LORRY, "front", say) == {"front-bumper": "named"}
+
+
+def test_what_the_last_sentence_announced_is_of_the_zone_that_follows() -> None:
+    """The words that told the zone were misheard; the first thing named tells it."""
+    heard = "Number one engine. Exhaust, no cracks. Now the space. Number one system. Reservoir is dry. "
+    reading = read(spoken(heard + "Lines are secure."), HELICOPTER, pipeline(HELICOPTER))
+    found = {one.item for one in reading.statements if one.component == "hydraulic-line"}
+    assert found == {"hydraulics.hydraulic-line.number-one"}
