@@ -90,6 +90,8 @@ def test_no_run_of_words_is_read_beyond_its_end(run: list[str]) -> None:
         ("28 / 30", 28, 1),
         ("3 / 8", 0.375, 3),
         ("2 hundred and 50", 250, 4),
+        ("hundred and ten", 110, 3),
+        ("thousand and fifty", 1050, 3),
     ],
 )
 def test_forms_of_the_trade(said: str, value: float, after: int) -> None:

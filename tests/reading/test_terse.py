@@ -107,3 +107,34 @@ def test_what_the_last_sentence_announced_is_of_the_zone_that_follows() -> None:
     reading = read(spoken(heard + "Lines are secure."), HELICOPTER, pipeline(HELICOPTER))
     found = {one.item for one in reading.statements if one.component == "hydraulic-line"}
     assert found == {"hydraulics.hydraulic-line.number-one"}
+
+
+@pytest.mark.parametrize(
+    ("say", "verdict"),
+    [
+        ("The inspection panel's screws, the near one is in, the far one isn't.", "defect"),
+        ("The inspection panel's screws, the near one is in, the far one is.", "satisfactory"),
+    ],
+)
+def test_another_of_them_is_not_as_the_first(say: str, verdict: str) -> None:
+    found = said(AEROPLANE, "right-wing", say)
+    assert found == {"wing-access-panel.right": verdict}
+
+
+@pytest.mark.parametrize(
+    ("say", "verdict"),
+    [
+        ("Snapped right through, so there's a front bumper to order.", "defect"),
+        ("Snapped right through, so now the front bumper.", "named"),
+        ("Snapped right through, so I'll do the front bumper.", "named"),
+    ],
+)
+def test_what_is_drawn_from_a_fault_names_what_has_it(say: str, verdict: str) -> None:
+    assert said(LORRY, "front", say)["front-bumper"] == verdict
+
+
+def test_what_a_thing_has_of_its_own_is_no_line_elsewhere() -> None:
+    found = said(
+        AEROPLANE, "right-fuselage", "The locator beacon is armed, and its battery is good."
+    )
+    assert not any(item.startswith("battery") for item in found)

@@ -151,6 +151,8 @@ def _group(words: Sequence[str], index: int) -> tuple[float, int] | None:
     """A number below a thousand, or one said in pairs ("twenty eight fifty") or figure by figure."""
     if _word(words, index) in ("a", "an") and _word(words, index + 1) in ("hundred", *_SCALES):
         first: tuple[float, int] | None = (1, index + 1)
+    elif _word(words, index) in ("hundred", *_SCALES) and _goes_on(words, index):
+        first = (1, index)  # "Hundred and ten psi": 110.
     else:
         digits = digits_of(_word(words, index))
         first = (digits, index + 1) if digits is not None else _below_hundred(words, index)
@@ -165,6 +167,14 @@ def _group(words: Sequence[str], index: int) -> tuple[float, int] | None:
     if digits_of(words[index]) is not None or words[index] in ("a", "an"):
         return value, after
     return _pair(words, value, after) or _figure_by_figure(words, index) or (value, after)
+
+
+def _goes_on(words: Sequence[str], index: int) -> bool:
+    """Whether a number hangs on a bare scale ("hundred and ten", not "the hundred hour"), of which no word
+    before says how many ("a couple of hundred and ten")."""
+    counted = index > 0 and words[index - 1] in ("of", "couple", "few", "several", "many", "odd")
+    joined = _word(words, index + 1) == "and"
+    return not counted and joined and _below_hundred(words, index + 2) is not None
 
 
 def _digits_below_hundred(words: Sequence[str], index: int) -> tuple[float, int] | None:

@@ -22,7 +22,10 @@ _SINGULAR = {"is", "has", "was", "does"}
 _PLURAL_ACTS = set(
     "show carry have were look seem appear feel work move turn lock operate need shows bear hold remain".split()
 )
+_MOVING_ON = set("now next moving let we i you will go going then after later onto over".split())
 _FEW = 2
+_SHORT = 6
+_ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
 _AUXILIARY = set("is are was were has have does do did will can".split())
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
@@ -114,6 +117,8 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     if last.states_something or last.purpose or not any(one.states_result for one in before):
         return found
     begin = max(unit.end for unit in before)
+    if not rest and _concludes(doc, last, begin):
+        return _given(before, last.components)
     names = list(last.components)
     while rest and _only_lists(doc, rest[0]):
         names += rest.pop(0).components
@@ -122,10 +127,23 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
         return found
     if rest and not (_goes_on(doc, rest[0]) or _points_back(doc, last)):
         return found
-    for unit in before:
+    return [*_given(before, names), *rest]
+
+
+def _given(units: list[Unit], names: list[Span]) -> list[Unit]:
+    """The units, as said of these components."""
+    for unit in units:
         unit.components = list(names)
         unit.foreign_subject = False
-    return [*before, *rest]
+    return units
+
+
+def _concludes(doc: Doc, unit: Unit, begin: int) -> bool:
+    """Whether a unit draws from what was said before it what becomes of what it names ("snapped right through,
+    *so there's a bracket to order*"), and does not only go on to it ("so now the bracket")."""
+    words = [word for word in spoken(doc[begin : unit.end]) if word[0].isalnum()]
+    opens = words[1:2] if words[:1] == ["and"] else words[:1]
+    return opens == ["so"] and _MOVING_ON.isdisjoint(words) and len(unit.components) == 1
 
 
 def _only_lists(doc: Doc, unit: Unit) -> bool:
@@ -233,11 +251,16 @@ def agrees(doc: Doc, unit: Unit) -> bool:
 
 
 def contradicts(doc: Doc, unit: Unit) -> bool:
-    """Whether a unit only says that what was said before it does not hold of its own component ("the left one
-    works, the right one *doesn't*")."""
-    if len(unit.components) != 1 or unit.states_something or unit.purpose:
+    """Whether a unit only says that what was said before it does not hold of its own component, or of another
+    of those named ("left one works, right one *doesn't*", "the near one is in, the far one *isn't*")."""
+    told = unit.settling or unit.quantities or unit.absent or unit.purpose
+    if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
         return False
-    last = unit.components[0]
-    words = spoken(doc[last.end - 1 : unit.end])
-    words = [word for word in words[1:] if word[0].isalnum()]
-    return len(words) == 2 and words[0] in _AUXILIARY and words[1] == "not"
+    words = [word for word in spoken(doc[unit.start : unit.end]) if word[0].isalnum()]
+    if len(words) < 2 or words[-2] not in _AUXILIARY or words[-1] != "not":
+        return False
+    if unit.components:
+        last = unit.components[0]
+        after = [word for word in spoken(doc[last.end - 1 : unit.end])[1:] if word[0].isalnum()]
+        return len(after) == 2
+    return not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT

@@ -41,6 +41,7 @@ _VERBS = frozenset("is are was were has have looks look feels seems shows reads 
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
 _NO_NAMES = frozenset("down up in out on off over back head tape well".split())
+_OWNED = frozenset(("its", "their"))
 _TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
@@ -162,6 +163,8 @@ class NamesHere:
             # "Door locks" where there are other doors: not the name, and not of what is here.
             alias = term.label not in term.names
             return not (alias and any(singular(word) in self.lasts[zone] for word in words))
+        if span.start and span.doc._.table.key[span.start - 1] in _OWNED:
+            return False  # "The beacon is armed, *its battery* is good": a part of what was named.
         # "Five mil on the gauge", "worn past the gauge": what is measured with.
         before = span.doc._.table.key[max(0, span.start - 2) : span.start]
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
