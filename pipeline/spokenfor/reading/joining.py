@@ -60,15 +60,12 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     gathered: list[Unit] = []
     listed: list[Unit] = []
     for unit in found:
-        bare = (
-            bool(unit.components)
-            and not unit.states_something
-            and _is_list(doc, unit)
-            and not _begins_to_say(doc, unit)
-        )
-        if bare and listed and _has_verb(doc, listed[-1]) and _says_where(doc, unit):
+        bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        before = [*gathered, *listed][-1:]
+        told = any(_begins_to_say(doc, one) and not one.states_something for one in before)
+        if bare and told and _says_where(doc, unit):
             continue
-        if bare:
+        if bare and not _begins_to_say(doc, unit, _FEW):
             if listed and _corrected(doc, listed[-1].components[-1].end, unit.components[0].start):
                 listed = []
             listed.append(unit)
@@ -86,19 +83,14 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     return [*gathered, *listed]
 
 
-def _has_verb(doc: Doc, unit: Unit) -> bool:
-    """Whether something was begun to be said of a component ("reservoir's a bit down, ...")."""
+def _begins_to_say(doc: Doc, unit: Unit, least: int = 0) -> bool:
+    """Whether a verb on the last name begins to say something of it, in more than so many words ("reservoir's a
+    bit down, ...", "the bolts *have* their marks in one piece; the spat is loose")."""
+    if not unit.components:
+        return False
     last = unit.components[-1]
-    words = spoken(doc[last.end - 1 : unit.end])
-    return not {"is", "are", "has", "looks"}.isdisjoint(words)
-
-
-def _begins_to_say(doc: Doc, unit: Unit) -> bool:
-    """Whether a verb on the last name begins to say something of it in words that nothing lists ("the bolts
-    *have* their marks in one piece; the spat is loose"): the next name's result is then not its own."""
-    last = unit.components[-1]
-    words = [word for word in spoken(doc[last.end - 1 : unit.end]) if word[0].isalnum()][1:]
-    return bool(words) and words[0] in _AUXILIARY and len(words) > _FEW
+    words = [word for word in spoken(doc[last.end - 1 : unit.end])[1:] if word[0].isalnum()]
+    return bool(words) and words[0] in _AUXILIARY and len(words) > least
 
 
 def _says_where(doc: Doc, unit: Unit) -> bool:
