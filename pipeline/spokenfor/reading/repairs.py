@@ -1,8 +1,9 @@
 """Trade words that were misheard: near spellings and phrases that sound like a term of the pack.
 
 Every non-exact match becomes a Repair with its scores. Where the sound was asked (second hearing), its answer
-decides; for a transcript without sound, phones, spelling and how common the words are. A repair never swallows
-a cue ("no", "not", "good") or a position.
+decides; for a transcript without sound, phones, spelling and how common the words are, and a repair never
+swallows a cue ("no", "not", "good"). With sound it may, small words and denials ("and take", an intake; "no
+sound luck", a nose downlock); what rests on one that swallowed a denial is always marked to be listened to.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
-from spokenfor.packs.wording import match_key, words_of
+from spokenfor.packs.wording import match_key
 from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
@@ -33,6 +34,7 @@ from spokenfor.reading.document import (
     set_spans,
 )
 from spokenfor.reading.mentions import mention_span, word_windows
+from spokenfor.reading.other_words import inflects, is_compound, only_small_changed
 from spokenfor.reading.surroundings import Around
 from spokenfor.reading.walk import Walk
 
@@ -44,8 +46,12 @@ _KEPT = {category.value for category in CueCategory} - {
     "termination",
     "purpose",
 }
-# Where the sound vouches for it, a repair may take back a good result: that invents nothing.
-_KEPT_BY_SOUND = _KEPT - {"satisfactory"}
+# Where the sound vouches for it, a repair may take back a good result (that invents nothing) and take in small
+# words, denials and what opens a clause; never a correction, nor what says that a thing was put right, left
+# out, taken from elsewhere, or within limits.
+_DENYING = {"absent", "denied", "negation"}
+_SMALL = {"filler", "affirmed", "later_done", "supposed"}
+_KEPT_BY_SOUND = _KEPT - {"satisfactory"} - _DENYING - _SMALL
 # Words that no repair without sound begins or ends with: small ones, but those that name a place on a thing,
 # and what the whole machine is called.
 _EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | set(
@@ -113,6 +119,7 @@ class Repairs:
         for at, word in enumerate(doc._.table.word):
             by_word[word].append(at)
         kept = self._kept(doc, _KEPT_BY_SOUND)
+        denying, small = self._kept(doc, _DENYING), self._kept(doc, _SMALL)
         for proof in doc._.proofs:
             if proof.kind == TURNING:
                 continue
@@ -124,7 +131,11 @@ class Repairs:
             ]
             inside = [at for at in inside if doc._.table.key[at][0].isalnum()]
             term = self.terms[proof.kind, match_key(proof.label)]
-            if inside and kept.isdisjoint(inside) and self._free(doc, inside, term):
+            allowed = inside and kept.isdisjoint(inside) and self._free(doc, inside, term)
+            heard = [doc._.table.key[at] for at in inside]
+            if not allowed or is_compound(heard, term):
+                continue
+            if not only_small_changed(heard, [at in small for at in inside], term):
                 yield Possible(
                     tokens=(inside[0], inside[-1] + 1),
                     term=term,
@@ -135,6 +146,8 @@ class Repairs:
                     surest=min(doc._.table.probability[at] for at in inside),
                     rarest=_rarest(doc, inside),
                     turns=_turns(doc, inside, term),
+                    swallows=not small.isdisjoint(inside),
+                    swallows_denial=not denying.isdisjoint(inside),
                 )
 
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
@@ -158,7 +171,7 @@ class Repairs:
         ]
         for candidate in self.candidates.search(phrases, _LEAST_ALIKE):
             inside = windows[candidate.phrase.where]
-            if self._free(doc, inside, candidate.term) and not _inflects(
+            if self._free(doc, inside, candidate.term) and not inflects(
                 [keys[at] for at in inside], candidate.term
             ):
                 yield Possible(
@@ -224,18 +237,9 @@ class Repairs:
         repair = _repair(
             doc, one.tokens, one.term.label, one.sounds, one.spelling, one.sound_score, why
         )
-        span._.repair = repair.model_copy(update={"probability": probability(one, weight)})
+        update = {"probability": probability(one, weight), "turns": one.swallows_denial}
+        span._.repair = repair.model_copy(update=update)
         return span
-
-
-def _inflects(heard: list[str], term: Term) -> bool:
-    """Whether a word heard is a word of the term made a verb ("vacuumed it" is no "vacuum pump")."""
-    words = words_of(term.label)
-    return any(
-        said != word and said.startswith(word) and said[len(word) :] in ("ed", "d", "ing")
-        for said in heard
-        for word in words
-    )
 
 
 def _rarest(doc: Doc, inside: list[int]) -> int:

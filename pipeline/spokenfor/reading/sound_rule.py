@@ -34,7 +34,8 @@ class Possible:
     """A phrase (token range), a term it may have been, the words heard (normal form), and what speaks for
     it: how alike they sound and are spelled (0..1), the sound score in nats where the sound was asked, the
     probability of its least probable word (0..1), how often its rarest word was counted in ordinary
-    English, and whether it turns one component that was heard into another."""
+    English, whether it turns one component that was heard into another, and whether it takes in a word that
+    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`)."""
 
     tokens: tuple[int, int]
     term: Term
@@ -45,6 +46,8 @@ class Possible:
     surest: float
     rarest: int
     turns: bool
+    swallows: bool = False
+    swallows_denial: bool = False
 
 
 @dataclass(frozen=True)
@@ -117,6 +120,8 @@ def features(one: Possible, around: Surroundings) -> dict[str, float]:
         "condition": condition,
         "zone": kind is TermKind.ZONE,
         "turns": one.turns,
+        "swallows": one.swallows,
+        "swallows_denial": one.swallows_denial,
         "here": around.distance == 0,
         "distance": math.log1p(distance),
         "trade_around": around.supported,

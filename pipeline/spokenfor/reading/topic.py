@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, MENTIONS, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
@@ -18,6 +18,8 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
+# More words of its own than this behind a name tell something about it (common practice).
+_TOLD = 3
 _EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 
@@ -99,8 +101,19 @@ class Attention:
             recording=reading.sentence[0]._.recording,
             end=max(self.doc._.table.end[reading.sentence.start : reading.sentence.end]),
             zone=zone,
-            waiting=[*waiting, *zip(unit.components, placed, strict=True)],
+            waiting=[*waiting, *self._left_open(unit, placed)],
         )
+
+    def _left_open(self, unit: Unit, placed: list[Placed]) -> list[tuple[Span, Placed]]:
+        """What of a unit a later "all good" may still be said of: not what it tells something about in words of
+        its own ("the scissors drive the top half round")."""
+        last = unit.components[-1].end
+        cues = within(self.doc, CUES, last, unit.end)
+        said = {at for cue in cues for at in range(cue.start, cue.end)}
+        told = [at for at in range(last, unit.end) if is_word(self.doc[at]) and at not in said]
+        if len(told) > _TOLD and not unit.states_something and not unit.purpose:
+            return []
+        return list(zip(unit.components, placed, strict=True))
 
     def about(self, unit: Unit, speaks: Callable[[Unit, str], bool]) -> Topic | None:
         """The topic before the present one, where a unit that names nothing cannot be said of what was named

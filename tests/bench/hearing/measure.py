@@ -125,7 +125,7 @@ def others(case: Case, folder: Path, name: str) -> dict[str, Terms]:
     model = WhisperModel(
         str(resolve(name).folder), device="cpu", compute_type="int8", cpu_threads=2
     )
-    names = ", ".join(component.prefLabel for component in list(pack.components.values())[:70])
+    names = ", ".join(component.prefLabel for component in list(pack.components.values())[:40])
     ways: dict[str, dict[str, str]] = {
         "faster-whisper": {},
         "with initial_prompt": {"initial_prompt": names},
