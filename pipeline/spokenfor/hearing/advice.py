@@ -12,8 +12,9 @@ from spokenfor.models import Quality, QualityStretch, SoundFault
 class Limits:
     """Where sound counts as poor (common practice where no source is named).
 
-    Signal-to-noise ratios in dB: at 10 dB tiny.en gets 9 to 11 % of words wrong, at 3 dB 24 % (measured,
-    docs/design.md). Loudness in LUFS, frequency in Hz, shares 0..1, the rest in seconds.
+    Signal-to-noise ratios in dB: at 10 dB base and tiny.en get 8 to 11 % of words wrong, at 3 dB 22 to 25 %
+    (measured, docs/design.md, docs/benchmarks.md). Loudness in LUFS, frequency in Hz, shares 0..1, the rest
+    in seconds.
     """
 
     ratio: float = 15.0
