@@ -59,6 +59,8 @@ _EDGES = STOP_WORDS - {"side", "top", "bottom", "front", "back"} | set(
 )
 _LEAST_ALIKE = 0.65
 _LONGEST_WORDS = 5
+# Nats by which the sound must prefer the shorter of two names, one in the other (common practice).
+_CLEARLY = 8.0
 
 
 @Language.factory("spokenfor_repairs", default_config={"pack": ""})
@@ -250,7 +252,10 @@ def _rarest(doc: Doc, inside: list[int]) -> int:
 
 
 def _says_more(other: Possible, one: Possible) -> bool:
-    """Whether another repair takes in this one, phrase and name ("driveshaft cover" and "drive shaft")."""
+    """Whether another repair takes in this one, phrase and name ("driveshaft cover" and "drive shaft"), and the
+    sound does not speak clearly for this one ("intake", not "intake filter")."""
+    if (one.sound_score or 0.0) - (other.sound_score or 0.0) > _CLEARLY:
+        return False
     inside = other.tokens[0] <= one.tokens[0] and one.tokens[1] <= other.tokens[1]
     return (
         inside
