@@ -56,3 +56,10 @@ def test_a_defect_on_a_side_not_named_is_kept_unplaced() -> None:
     assert [(one.item, one.verdict.value, one.listen) for one in result.findings] == [
         (None, "defect", True)
     ]
+
+
+def test_a_side_named_with_a_part_of_the_machine_is_sure() -> None:
+    """ "Tail boom" is the zone's name and a component's: with a result behind it, it is both."""
+    result = result_of("Back up the right side of the tail boom, skin is good, no dents.")
+    assert {name for name in ticked(result) if name.startswith("tail-boom-right")}
+    assert all(zone.side_sure for zone in result.zones)

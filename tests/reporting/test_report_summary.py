@@ -69,3 +69,10 @@ def test_an_overlap_of_unheard_stretches_counts_once(result: Result):
 
     result.unheard = [stretch(0, 5, 9), stretch(0, 0, 6), stretch(0, 7, 8), stretch(1, 0, 2)]
     assert unheard_seconds(result) == pytest.approx(11)
+
+
+def test_a_side_that_nobody_named_is_said_to_be_unheard(result: Result):
+    result.unheard = []
+    result.zones[0].side_sure = result.zones[1].side_sure = False
+    names = f"{result.zones[0].name} and {result.zones[1].name}"
+    assert f"Unheard: on which side of the machine, in {names}" in summary_lines(result)

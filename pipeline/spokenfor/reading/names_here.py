@@ -1,5 +1,4 @@
 """What a short name means where it is said: "level" behind "tail gearbox", "tubes" behind "pitot covers".
-
 *Common practice* of speech: what has a long name is called by its last word as soon as it is clear which one is
 meant; a word that is a name elsewhere too ("tyre") only where it leans on what was named just before.
 """
@@ -31,6 +30,9 @@ from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
 from spokenfor.reading.targets import SAYING, says_something
 
+# The zones that the words name of which a component is the end.
+Span.set_extension("zone", default=(), force=True)
+
 # How many sentences back the name that a short one leans on may stand.
 _SENTENCES = 2
 _LEADS = frozenset(
@@ -41,7 +43,6 @@ _VERBS = frozenset("is are was were has have looks look feels seems shows reads 
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
 _NO_NAMES = frozenset("down up in out on off over back head tape well".split())
-_OWNED = frozenset(("its", "their"))
 _TOOL = (["the"], ["a"], ["my"])
 # Cues that may lie over a name.
 _OPEN = {
@@ -127,15 +128,18 @@ class NamesHere:
         return doc
 
     def _in_zone(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
-        """The component that the name of a zone ends in, where something is said of it in its clause ("left
-        side of the *boom*, no wrinkles")."""
+        """The component that the name of a zone ends in, where something is said of it ("left side of the
+        *boom*, no wrinkles")."""
         if span.label_ != TermKind.ZONE.value or not says_something(doc, span.end, sentence.end):
             return None
         keys = doc._.table.key
         for start in range(span.start + 1, span.end):
             term = self.names.get(match_key(" ".join(keys[start : span.end])))
             if term is not None:
-                return mention_span(doc, start, span.end, term)
+                part = mention_span(doc, start, span.end, term)
+                if span._.repair is None or not span._.repair.turns:
+                    part._.zone = span._.term.concepts
+                return part
         return None
 
     def _back(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
@@ -163,12 +167,12 @@ class NamesHere:
             # "Door locks" where there are other doors: not the name, and not of what is here.
             alias = term.label not in term.names
             return not (alias and any(singular(word) in self.lasts[zone] for word in words))
-        if span.start and span.doc._.table.key[span.start - 1] in _OWNED:
-            return False  # "The beacon is armed, *its battery* is good": a part of what was named.
-        # "Five mil on the gauge", "worn past the gauge": what is measured with.
+        # "Five mil on the gauge", "worn past the gauge": what is measured with; "*its battery*": what
+        # a thing has of its own.
         before = span.doc._.table.key[max(0, span.start - 2) : span.start]
+        owned = before[-1:] in (["its"], ["their"])
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
-        return term.label in term.names and not tool
+        return term.label in term.names and not (tool or owned)
 
     def _turn(self, span: Span, zone: str) -> bool:
         """Gives an alias of what is elsewhere to the only component here that a word of it names ("door

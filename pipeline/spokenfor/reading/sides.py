@@ -75,8 +75,11 @@ class Sides:
         found: frozenset[str] = frozenset()
         for mention in mentions_in(doc, sentence):
             repair = mention._.repair
+            named = mention._.zone
             if mention.label_ == TermKind.ZONE.value and (repair is None or not repair.turns):
-                sides = {self.sided.get(name, frozenset()) for name in mention._.term.concepts}
+                named = mention._.term.concepts
+            if named:
+                sides = {self.sided.get(name, frozenset()) for name in named}
                 found = sides.pop() if len(sides) == 1 else found
             elif (
                 mention.label_ == TermKind.POSITION.value

@@ -76,6 +76,9 @@ def _unheard_line(result: Result) -> str:
     qualities = [recording.quality for recording in result.recordings if recording.quality]
     if not result.unheard:
         silent = qualities and not any(quality.speech_seconds for quality in qualities)
+        unsure = [zone.name for zone in result.zones if not zone.side_sure]
+        if unsure:
+            return f"Unheard: on which side of the machine, in {listed(unsure)}"
         return "Unheard: nothing; there was no speech at all" if silent else "Unheard: nothing"
     labels = Labels(result)
     zones = dict.fromkeys(labels.zone(one) for stretch in result.unheard for one in stretch.zones)
