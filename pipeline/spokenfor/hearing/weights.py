@@ -19,6 +19,7 @@ DEFAULT_MODEL = "base"
 
 MODEL_SET = "SPOKENFOR_MODEL"
 """A variable of the environment that names the weights where no option does."""
+
 NEEDED = ("model.bin", "config.json", "tokenizer.json")
 
 

@@ -29,6 +29,7 @@ _TENS = {
     )
 }
 _SCALES = {"thousand": 1_000, "million": 1_000_000}
+_BARE = ("hundred", *_SCALES)
 _ORDINALS = {
     "first": "one",
     "second": "two",
@@ -149,9 +150,9 @@ def _below_hundred(words: Sequence[str], index: int) -> tuple[float, int] | None
 
 def _group(words: Sequence[str], index: int) -> tuple[float, int] | None:
     """A number below a thousand, or one said in pairs ("twenty eight fifty") or figure by figure."""
-    if _word(words, index) in ("a", "an") and _word(words, index + 1) in ("hundred", *_SCALES):
+    if _word(words, index) in ("a", "an") and _word(words, index + 1) in _BARE:
         first: tuple[float, int] | None = (1, index + 1)
-    elif _word(words, index) in ("hundred", *_SCALES) and _goes_on(words, index):
+    elif _word(words, index) in _BARE and _goes_on(words, index):
         first = (1, index)  # "Hundred and ten psi": 110.
     else:
         digits = digits_of(_word(words, index))

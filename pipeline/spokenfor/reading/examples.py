@@ -22,10 +22,12 @@ _GENERIC = {"a", "an", "any", "every", "each"}
 def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
     flat, it would have been fine last week")."""
-    own = reading.clause_of(target.start)
-    if target.label_ == TermKind.CONDITION.value and _is_described(doc, reading, cue, target):
+    if target.label_ != TermKind.CONDITION.value:
+        return False
+    if _is_described(doc, reading, cue, target):
         return True
-    if own == reading.clause_of(cue.start) or target.label_ != TermKind.CONDITION.value:
+    own = reading.clause_of(target.start)
+    if own == reading.clause_of(cue.start):
         return False
     start, _ = reading.clauses[own]
     before = doc[start : target.start]

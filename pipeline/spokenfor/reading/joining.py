@@ -61,7 +61,7 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     listed: list[Unit] = []
     for unit in found:
         bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
-        before = [*gathered, *listed][-1:]
+        before = (listed or gathered)[-1:]
         told = any(_begins_to_say(doc, one) and not one.states_something for one in before)
         if bare and told and _says_where(doc, unit):
             continue
@@ -83,13 +83,18 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     return [*gathered, *listed]
 
 
+def _words(doc: Doc, start: int, end: int) -> list[str]:
+    """The words of a stretch, contractions spread, without marks."""
+    return [word for word in spoken(doc[start:end]) if word[0].isalnum()]
+
+
 def _begins_to_say(doc: Doc, unit: Unit, least: int = 0) -> bool:
     """Whether a verb on the last name begins to say something of it, in more than so many words ("reservoir's a
     bit down, ...", "the bolts *have* their marks in one piece; the spat is loose")."""
     if not unit.components:
         return False
     last = unit.components[-1]
-    words = [word for word in spoken(doc[last.end - 1 : unit.end])[1:] if word[0].isalnum()]
+    words = _words(doc, last.end - 1, unit.end)[1:]
     return bool(words) and words[0] in _AUXILIARY and len(words) > least
 
 
@@ -133,7 +138,7 @@ def _given(units: list[Unit], names: list[Span]) -> list[Unit]:
 def _concludes(doc: Doc, unit: Unit, begin: int) -> bool:
     """Whether a unit draws from what was said before it what becomes of what it names ("snapped right through,
     *so there's a bracket to order*"), and does not only go on to it ("so now the bracket")."""
-    words = [word for word in spoken(doc[begin : unit.end]) if word[0].isalnum()]
+    words = _words(doc, begin, unit.end)
     opens = words[1:2] if words[:1] == ["and"] else words[:1]
     return opens == ["so"] and _MOVING_ON.isdisjoint(words) and len(unit.components) == 1
 
@@ -248,11 +253,9 @@ def contradicts(doc: Doc, unit: Unit) -> bool:
     told = unit.settling or unit.quantities or unit.absent or unit.purpose
     if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
         return False
-    words = [word for word in spoken(doc[unit.start : unit.end]) if word[0].isalnum()]
+    words = _words(doc, unit.start, unit.end)
     if len(words) < 2 or words[-2] not in _AUXILIARY or words[-1] != "not":
         return False
     if unit.components:
-        last = unit.components[0]
-        after = [word for word in spoken(doc[last.end - 1 : unit.end])[1:] if word[0].isalnum()]
-        return len(after) == 2
+        return len(_words(doc, unit.components[0].end - 1, unit.end)[1:]) == 2
     return not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT

@@ -34,9 +34,17 @@ def is_compound(heard: Sequence[str], term: Term) -> bool:
 def only_small_changed(heard: Sequence[str], small: Sequence[bool], term: Term) -> bool:
     """Whether a repair would change nothing but small words ("*and* the tail rotor", "*at* the tail rotor");
     `small` says of each word heard whether it is one."""
-    before, after = list(zip(heard, small, strict=True)), words_of(term.label)
-    while before and after and before[0][0] == after[0]:
-        before, after = before[1:], after[1:]
-    while before and after and before[-1][0] == after[-1]:
-        before, after = before[:-1], after[:-1]
-    return bool(before) and all(is_small for _, is_small in before)
+    before, _ = unshared(heard, words_of(term.label))
+    return bool(before) and all(small[before.start : before.stop])
+
+
+def unshared(heard: Sequence[str], label: Sequence[str]) -> tuple[range, range]:
+    """Where the words heard and those of a label differ: without those that both begin or end with."""
+    shortest = min(len(heard), len(label))
+    head = 0
+    while head < shortest and heard[head] == label[head]:
+        head += 1
+    tail = 0
+    while tail < shortest - head and heard[-1 - tail] == label[-1 - tail]:
+        tail += 1
+    return range(head, len(heard) - tail), range(head, len(label) - tail)

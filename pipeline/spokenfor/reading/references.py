@@ -66,12 +66,12 @@ class References:
         self.places = Places(load_pack(pack))
 
     def __call__(self, doc: Doc) -> Doc:
-        added = self._told_in_turn(doc)
+        pieces_of = [clauses(doc, sentence) for sentence in doc.sents]
+        added = self._told_in_turn(doc, pieces_of)
         begun = {span.start for span in added}
         last: tuple[int, Span] | None = None
         keys, by_token = doc._.table.key, mentions_by_token(doc)
-        for number, sentence in enumerate(doc.sents):
-            pieces = clauses(doc, sentence)
+        for number, pieces in enumerate(pieces_of):
             for piece, (start, end) in enumerate(pieces):
                 following = pieces[piece + 1] if piece + 1 < len(pieces) else None
                 for at in range(start, end):
@@ -103,7 +103,7 @@ class References:
             set_spans(doc, MENTIONS, [*kept, *added])
         return doc
 
-    def _told_in_turn(self, doc: Doc) -> list[Span]:
+    def _told_in_turn(self, doc: Doc, pieces_of: list[list[tuple[int, int]]]) -> list[Span]:
         """Mentions for places told one after another in pieces that each begin with the place alone ("pumps,
         *one*, dry, *two*, weeping", "tubes, *left*, daylight, *right*, a fly"), where the sheet has what was
         named last at each of them. A single such word may be anything ("one is weeping", "right, next")."""
@@ -120,17 +120,19 @@ class References:
                     added.append(span)
             turn.clear()
 
-        for number, sentence in enumerate(doc.sents):
+        for number, pieces in enumerate(pieces_of):
             if number - since > _TOLD_WITHIN:
                 close()
-            for start, end in clauses(doc, sentence):
+            for start, end in pieces:
                 components = mentioned(doc, TermKind.COMPONENT, start, end)
                 if components:
                     close()
                     named, since, bare, listed = components[-1], number, False, False
                     continue
-                place = self._place_at(doc, start, end, named) if named is not None else None
-                if place is not None and named is not None:
+                if named is None:
+                    continue
+                place = self._place_at(doc, start, end, named)
+                if place is not None:
                     turn.append((*place, named))
                     since, listed = number, listed or bare
                 bare = place is not None and not any(map(is_word, doc[place[0].end : end]))
@@ -155,12 +157,18 @@ class References:
         follows = keys[after] if after < end else ""
         if said not in self.places.axes or follows in _GOES_ON_OTHERWISE:
             return None
-        wanted = self.places.canonical([said])
-        items = [item for one in named._.term.concepts for item in self.places.items[one]]
-        own = [self.places.canonical(item.positions) for item in items]
-        if not any(wanted <= one for one in own) or len(set(own)) < 2:
+        own = self._places_of(named)
+        if not any(self.places.canonical([said]) <= one for one in own) or len(own) < 2:
             return None
         return Span(doc, start, after, label=TermKind.COMPONENT.value), said
+
+    def _places_of(self, named: Span) -> set[frozenset[str]]:
+        """The positions at which the sheet has what a mention names, one set for each line or more."""
+        return {
+            self.places.canonical(item.positions)
+            for concept in named._.term.concepts
+            for item in self.places.items[concept]
+        }
 
     def _refers(
         self,
@@ -235,12 +243,7 @@ class References:
         if position.end < clause[1] and doc[position.end]._.key in _ONE:
             return None
         said = position._.term.concepts[0]
-        wanted = self.places.canonical([said])
-        has = any(
-            wanted <= self.places.canonical(item.positions)
-            for concept in last._.term.concepts
-            for item in self.places.items[concept]
-        )
+        has = any(self.places.canonical([said]) <= one for one in self._places_of(last))
         if not has or not (self._states(doc, *clause) or self._opens(doc, clause, following)):
             return None
         span = Span(doc, position.start, position.end, label=TermKind.COMPONENT.value)

@@ -133,24 +133,26 @@ class Repairs:
             ]
             inside = [at for at in inside if doc._.table.key[at][0].isalnum()]
             term = self.terms[proof.kind, match_key(proof.label)]
-            allowed = inside and kept.isdisjoint(inside) and self._free(doc, inside, term)
-            heard = [doc._.table.key[at] for at in inside]
-            if not allowed or is_compound(heard, term):
+            if not inside or not kept.isdisjoint(inside) or not self._free(doc, inside, term):
                 continue
-            if not only_small_changed(heard, [at in small for at in inside], term):
-                yield Possible(
-                    tokens=(inside[0], inside[-1] + 1),
-                    term=term,
-                    heard=tuple(doc._.table.key[at] for at in inside),
-                    sounds=proof.phonetic_score,
-                    spelling=proof.spelling_score,
-                    sound_score=proof.sound_score,
-                    surest=min(doc._.table.probability[at] for at in inside),
-                    rarest=_rarest(doc, inside),
-                    turns=_turns(doc, inside, term),
-                    swallows=not small.isdisjoint(inside),
-                    swallows_denial=not denying.isdisjoint(inside),
-                )
+            heard = tuple(doc._.table.key[at] for at in inside)
+            if is_compound(heard, term):
+                continue
+            if only_small_changed(heard, [at in small for at in inside], term):
+                continue
+            yield Possible(
+                tokens=(inside[0], inside[-1] + 1),
+                term=term,
+                heard=heard,
+                sounds=proof.phonetic_score,
+                spelling=proof.spelling_score,
+                sound_score=proof.sound_score,
+                surest=min(doc._.table.probability[at] for at in inside),
+                rarest=_rarest(doc, inside),
+                turns=_turns(doc, inside, term),
+                swallows=not small.isdisjoint(inside),
+                swallows_denial=not denying.isdisjoint(inside),
+            )
 
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
         """What phones and spelling suggest, where there is no sound to ask."""

@@ -17,6 +17,7 @@ from importlib.resources import files
 from spokenfor.packs.phones import likeness, word_phones
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import singular, words_of
+from spokenfor.reading.other_words import unshared
 from spokenfor.reading.slots import says_how
 
 RARE_COUNT = 300_000
@@ -84,12 +85,9 @@ def standing_of(one: Possible) -> float:
 def changed(one: Possible) -> tuple[str, str]:
     """Phones of what a repair changes: the words heard and the label's, without the words that both begin
     or end with."""
-    heard, label = list(one.heard), words_of(one.term.label)
-    while heard and label and singular(heard[0]) == singular(label[0]):
-        heard, label = heard[1:], label[1:]
-    while heard and label and singular(heard[-1]) == singular(label[-1]):
-        heard, label = heard[:-1], label[:-1]
-    phones = ["".join(word_phones(singular(word)) for word in part) for part in (heard, label)]
+    both = [list(map(singular, words)) for words in (one.heard, words_of(one.term.label))]
+    parts = zip(both, unshared(*both), strict=True)
+    phones = ["".join(word_phones(words[at]) for at in part) for words, part in parts]
     return phones[0], phones[1]
 
 

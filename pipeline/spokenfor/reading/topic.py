@@ -60,8 +60,8 @@ class Attention:
         system")."""
         if zone != self._zone:
             # What the last sentence announced is of what follows, which may be the first to tell the zone.
-            self._zone, self.carried = zone, self._just_announced
-            self.announced = self._just_announced
+            self._zone = zone
+            self.carried = self.announced = self._just_announced
         self._just_announced = frozenset()
         mentions = within(self.doc, MENTIONS, reading.sentence.start, reading.sentence.end)
         kinds = {span.label_ for span in mentions}

@@ -178,8 +178,8 @@ def _settled(
         return [Said(Verdict.SATISFACTORY, clears=True)]
     found = {Verdict.DEFECT, Verdict.REMARK} & stood
     # What was only told by likeness settles no defect.
-    mended = unit.now or sets_right(unit, earlier)
-    if mended and unit.unlisted is None and made == {Verdict.SATISFACTORY} and found:
+    good_now = (unit.now or sets_right(unit, earlier)) and unit.unlisted is None
+    if good_now and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
     # "Now the nose cone" mends nothing: "now" counts with a good result, a deed by itself.

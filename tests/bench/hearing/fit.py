@@ -2,8 +2,9 @@
 
     python -m tests.bench.hearing.fit CACHE [--needed LOG_ODDS] [--write]
 
-Hears every development narration that is not in the folder CACHE yet, with both models (one rule serves both, and
-finds more at the same precision than one fitted on either), makes the rows, grows boosted trees (scikit-learn), and prints for each threshold what would be taken, right and wrong, each narration judged by a
+Hears every development narration that is not in the folder CACHE yet, with both models (one rule serves both,
+and finds more at the same precision than one fitted on either), makes the rows, grows boosted trees
+(scikit-learn), and prints for each threshold what would be taken, right and wrong, each narration judged by a
 rule that has not seen it in any condition. `--write` puts the rule into the package.
 """
 
