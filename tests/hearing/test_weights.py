@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import socket
 
 import pytest
@@ -102,3 +103,8 @@ def test_halves_are_joined_once_and_checked(monkeypatch, tmp_path):
     (found.folder / "model.bin").write_bytes(data[:-1])
     with pytest.raises(InputError, match="SHA-256 differs"):
         resolve("base")
+    (found.folder / "model.bin").unlink()
+    with pytest.raises(InputError, match="SHA-256 differs.*Delete that folder"):
+        resolve("base")
+    shutil.rmtree(found.folder)
+    assert (resolve("base").folder / "model.bin").read_bytes() == data

@@ -96,7 +96,14 @@ def _from_packages(name: str, packaged: Packaged) -> Weights | None:
         return None
     found = [part for part in parts if part is not None]
     folder = found[0].parent if len(found) == 1 else _joined(name, packaged, found, files[0])
-    check_sha256(folder / "model.bin", packaged.sha256, packaged.distributions)
+    whole = folder / "model.bin"
+    if len(found) == 1:
+        check_sha256(whole, packaged.sha256, packaged.distributions)
+    elif not whole.is_file() or file_sha256(whole) != packaged.sha256:
+        raise InputError(
+            f"The weights joined in {folder} are not the ones that were published (SHA-256 differs)",
+            "Delete that folder: it is made anew from the packages",
+        )
     return Weights(folder, name, packaged.sha256)
 
 
