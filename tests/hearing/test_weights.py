@@ -104,7 +104,7 @@ def test_halves_are_joined_once_and_checked(monkeypatch, tmp_path):
     with pytest.raises(InputError, match="SHA-256 differs"):
         resolve("base")
     (found.folder / "model.bin").unlink()
-    with pytest.raises(InputError, match="SHA-256 differs.*Delete that folder"):
+    with pytest.raises(InputError, match=r"SHA-256 differs.*Delete that folder"):
         resolve("base")
     shutil.rmtree(found.folder)
     assert (resolve("base").folder / "model.bin").read_bytes() == data
