@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from spokenfor.hearing.decode import RATE
 from spokenfor.hearing.ledger import Span, uncovered
+from spokenfor.hearing.primed import Names
 from spokenfor.hearing.second_hearing import Asked, SecondHearing
 from spokenfor.hearing.segments import looped
 from spokenfor.hearing.segments import segments as split
@@ -37,16 +38,17 @@ class Understood:
 @dataclass(frozen=True)
 class Understanding:
     """Makes of a window's words segments of recording number `recording`, and asks the sound again
-    where there is a second hearing to do so."""
+    where there is a second hearing to do so; `names` are those that belong where words were heard."""
 
     recording: int
     second: SecondHearing | None = None
+    names: Names | None = None
 
     def __call__(self, heard: Heard) -> Understood:
         found = split(self.recording, heard)
         asked: list[Asked] = []
         if self.second is not None and heard.sound is not None:
-            asked = self.second.ask(found, heard.sound)
+            asked = self.second.ask(found, heard.sound, heard.primed)
         return Understood(found, looped(heard), asked)
 
 
@@ -73,7 +75,7 @@ def hear_gaps(
     allowed = 2 + int(len(samples) / RATE / SECONDS_A_RETRY)
     chosen = sorted(sorted(places, key=lambda span: span[0] - span[1])[:allowed])
     windows = [[_around(span, kept, len(samples))] for span in chosen]
-    for again in recogniser.hear_again(samples, windows, gain, understand):
+    for again in recogniser.hear_again(samples, windows, gain, understand, understand.names):
         sure = [s for s in kept if not s.doubtful]
         anew = [s for s in again.segments if not s.doubtful]
         anew = [s for s in anew if not any(_overlap(s, other) for other in sure)]

@@ -117,7 +117,8 @@ def hear_one(
     stage = f"Hearing {sound.file}"
     progress(stage, 0.0, total)
     second = SecondHearing(recogniser.scorer(), terms) if terms is not None else None
-    understand = Understanding(index, second)
+    names = terms.names.of if terms is not None else None
+    understand = Understanding(index, second, names)
     heard: list[Understood] = []
     for understood in recogniser.hear(
         sound.samples,
@@ -125,6 +126,7 @@ def hear_one(
         gain,
         understand,
         lambda count: progress(stage, done[count], total),
+        names,
     ):
         heard.append(understood)
         if words is not None:

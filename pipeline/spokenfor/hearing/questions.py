@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from spokenfor.hearing.names_near import NamesNear
 from spokenfor.models import Segment
 from spokenfor.packs.candidates import Candidate, Candidates, Phrase, as_heard, extends
 from spokenfor.packs.load import Pack
@@ -47,7 +48,8 @@ class QuestionSettings:
 @dataclass(frozen=True)
 class Question:
     """Words `first` up to `after` of a segment, and what may have been said instead: a `label` of a term
-    of `kind` or a turning word. `sounds` and `spelling` say how alike the two are, 0..1."""
+    of `kind` or a turning word. `sounds` and `spelling` say how alike the two are, 0..1; `primed` is that of a
+    Proof."""
 
     first: int
     after: int
@@ -56,6 +58,7 @@ class Question:
     plural: bool
     sounds: float
     spelling: float
+    primed: float | None = None
 
 
 @dataclass(frozen=True)
@@ -80,6 +83,7 @@ class Terms:
     def __init__(self, pack: Pack) -> None:
         self.candidates = Candidates(pack)
         self.turning = TurningWords(pack)
+        self.names = NamesNear(pack, self.candidates)
 
 
 class Questions:

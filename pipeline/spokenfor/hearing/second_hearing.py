@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spokenfor.hearing.primed_questions import PrimedQuestions
 from spokenfor.hearing.questions import Question, Questions, QuestionSettings, Terms
 from spokenfor.hearing.sound_score import SoundScorer, WindowSound
-from spokenfor.models import Proof, Segment
+from spokenfor.models import Proof, Segment, Word
 
 
 @dataclass(frozen=True)
@@ -34,11 +35,16 @@ class SecondHearing:
     ) -> None:
         self._scorer = scorer
         self._questions = Questions(terms, settings)
+        self._primed = PrimedQuestions(terms)
 
-    def ask(self, segments: Sequence[Segment], sound: WindowSound) -> list[Asked]:
-        """The answers of the sound to the questions that the segments of one window raise."""
+    def ask(
+        self, segments: Sequence[Segment], sound: WindowSound, primed: Sequence[Word] = ()
+    ) -> list[Asked]:
+        """The answers of the sound to the questions that the segments of one window raise, by themselves
+        and beside the words of the same window heard `primed`."""
         asked: list[Asked] = []
-        for segment, questions in zip(segments, self._questions.of(segments), strict=True):
+        raised = self._primed.joined(segments, self._questions.of(segments), primed)
+        for segment, questions in zip(segments, raised, strict=True):
             if not questions:
                 continue
             part = sound.part(segment.start, segment.end)
@@ -67,6 +73,7 @@ def as_proofs(asked: Sequence[Asked], segments: Sequence[Segment]) -> list[Proof
             phonetic_score=one.question.sounds,
             spelling_score=one.question.spelling,
             sound_score=one.sound_score,
+            primed=one.question.primed,
         )
         for one in kept
     ]

@@ -7,7 +7,7 @@ import threading
 import zlib
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 import numpy as np
@@ -16,6 +16,7 @@ import numpy.typing as npt
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import RATE
 from spokenfor.hearing.layout import Layout
+from spokenfor.hearing.primed import Names, PrimedHearing
 from spokenfor.hearing.sound_score import FRAMES_PER_SECOND, SoundScorer, WindowSound
 from spokenfor.hearing.voice import Stretch
 from spokenfor.hearing.weights import Weights
@@ -46,7 +47,8 @@ class Heard:
 
     `mean_log_probability` is over tokens (nats), `no_speech` 0..1, `compression` the ratio of text to
     its deflated size (2.4 and above is a loop; Radford et al. 2022, section 4.5); `sound` what the
-    encoder made of it, None once nobody needs it any more.
+    encoder made of it, None once nobody needs it any more; `primed` the words heard by one who was told
+    the names that belong there (primed.py), none where nobody was told.
     """
 
     words: list[Word]
@@ -54,6 +56,7 @@ class Heard:
     no_speech: float
     compression: float
     sound: WindowSound | None = None
+    primed: list[Word] = field(default_factory=list)
 
 
 class Recogniser:
@@ -89,10 +92,11 @@ class Recogniser:
         gain: float,
         understand: Callable[[Heard], Understood],
         progress: Callable[[int], None],
+        names: Names | None = None,
     ) -> Iterator[Understood]:
         """What `understand` makes of each window, in turn; it works beside the decoding of others.
-        `progress` is told how many windows are done."""
-        yield from self._hear(samples, windows, gain, BEAM, understand, progress)
+        `progress` is told how many windows are done; with `names`, windows are heard primed as well."""
+        yield from self._hear(samples, windows, gain, BEAM, understand, progress, names)
 
     def hear_again(
         self,
@@ -100,9 +104,10 @@ class Recogniser:
         windows: list[list[Stretch]],
         gain: float,
         understand: Callable[[Heard], Understood],
+        names: Names | None = None,
     ) -> Iterator[Understood]:
         """The same with a narrower beam, which seldom falls into the same loop."""
-        yield from self._hear(samples, windows, gain, AGAIN_BEAM, understand, lambda done: None)
+        yield from self._hear(samples, windows, gain, AGAIN_BEAM, understand, _untold, names)
 
     def _hear(
         self,
@@ -112,12 +117,15 @@ class Recogniser:
         beam: int,
         understand: Callable[[Heard], Understood],
         progress: Callable[[int], None],
+        names: Names | None,
     ) -> Iterator[Understood]:
         groups = [windows[first : first + BATCH] for first in range(0, len(windows), BATCH)]
         done = 0
 
         def understood(group: list[list[Stretch]]) -> list[Understood]:
-            return [understand(heard) for heard in self._words_of(samples, group, gain, beam)]
+            return [
+                understand(heard) for heard in self._words_of(samples, group, gain, beam, names)
+            ]
 
         at_once = AT_ONCE if len(samples) <= LONG_SECONDS * RATE else 1
         with ThreadPoolExecutor(at_once) as pool:
@@ -131,7 +139,12 @@ class Recogniser:
                 pool.shutdown(cancel_futures=True)
 
     def _words_of(
-        self, samples: npt.NDArray[np.int16], group: list[list[Stretch]], gain: float, beam: int
+        self,
+        samples: npt.NDArray[np.int16],
+        group: list[list[Stretch]],
+        gain: float,
+        beam: int,
+        names: Names | None,
     ) -> list[Heard]:
         from faster_whisper import BatchedInferencePipeline
 
@@ -158,10 +171,16 @@ class Recogniser:
             index = int(np.searchsorted(starts, segment.seek / 100 + 0.011, side="right")) - 1
             found[max(index, 0)].append(segment)
         encoded = self._model.last_encoded()
-        return [
+        windows = np.array(encoded, np.float32)
+        heard = [
             _heard(parts, layout, clip["start"], frames)
-            for layout, clip, parts, frames in zip(layouts, clips, found, encoded, strict=True)
+            for layout, clip, parts, frames in zip(layouts, clips, found, windows, strict=True)
         ]
+        if names is None:
+            return heard
+        told = names([one.words for one in heard])
+        primed = PrimedHearing(self._model).words(encoded, windows, layouts, told)
+        return [replace(one, primed=words) for one, words in zip(heard, primed, strict=True)]
 
 
 def _keeping(base: type[Any]) -> type[Any]:
@@ -174,12 +193,16 @@ def _keeping(base: type[Any]) -> type[Any]:
             self._kept.encoded = super().encode(features)
             return self._kept.encoded
 
-        def last_encoded(self) -> npt.NDArray[np.float32]:
-            """Shape (windows, frames, width)."""
+        def last_encoded(self) -> Any:
+            """A ctranslate2 StorageView of shape (windows, frames, width)."""
             encoded, self._kept.encoded = self._kept.encoded, None
-            return np.array(encoded, np.float32)
+            return encoded
 
     return Keeping
+
+
+def _untold(done: int) -> None:
+    """Progress that nobody watches."""
 
 
 def _heard(

@@ -134,7 +134,9 @@ class Recogniser(Model):
 class Proof(Model):
     """What the sound says of one possible repair: words `first` up to `after` (not included) of segment number
     `segment` against `label` of a pack term of `kind`. `sound_score` is in nats: the log probability of
-    the segment with the label in it, less that of the words as heard (0 = equally likely)."""
+    the segment with the label in it, less that of the words as heard (0 = equally likely). `primed` is how
+    probable the label's words were to a hearer who was told the names that belong there: 0 where they were
+    not what that one heard, None where nobody was told."""
 
     segment: int
     first: int
@@ -145,6 +147,7 @@ class Proof(Model):
     phonetic_score: Score
     spelling_score: Score
     sound_score: Score
+    primed: Score | None = None
 
 
 class Transcript(Model):

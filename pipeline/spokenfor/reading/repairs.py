@@ -152,6 +152,7 @@ class Repairs:
                 turns=_turns(doc, inside, term),
                 swallows=not small.isdisjoint(inside),
                 swallows_denial=not denying.isdisjoint(inside),
+                primed=proof.primed,
             )
 
     def _from_text(self, doc: Doc) -> Iterable[Possible]:

@@ -36,7 +36,8 @@ class Possible:
     it: how alike they sound and are spelled (0..1), the sound score in nats where the sound was asked, the
     probability of its least probable word (0..1), how often its rarest word was counted in ordinary
     English, whether it turns one component that was heard into another, and whether it takes in a word that
-    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`)."""
+    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`); `primed` is that of
+    the Proof."""
 
     tokens: tuple[int, int]
     term: Term
@@ -49,6 +50,7 @@ class Possible:
     turns: bool
     swallows: bool = False
     swallows_denial: bool = False
+    primed: float | None = None
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,8 @@ def features(one: Possible, around: Surroundings) -> dict[str, float]:
         "alike": (one.sounds - 0.85) * 10,
         "change_alike": (likeness(before, after) - 0.7) * 5 if before and after else 0.0,
         "change_long": min(len(after), _LONG) / 5,
+        "primed": one.primed or 0.0,
+        "not_primed": one.primed == 0.0,
         "words_only_added": not before,
         "words_only_dropped": not after,
         "rival": min(max(around.rival, NO_RIVAL), 8.0) / 4,

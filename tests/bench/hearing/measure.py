@@ -10,6 +10,7 @@ unheard; the reliability diagram. `--others` adds plain faster-whisper with an i
 
 from __future__ import annotations
 
+import json
 import time
 from pathlib import Path
 from typing import Annotated, Any
@@ -37,7 +38,7 @@ from spokenfor.coverage.assemble import assemble
 from spokenfor.hearing.weights import DEFAULT_MODEL
 from spokenfor.models import Transcript
 from spokenfor.packs.candidates import Candidates
-from spokenfor.packs.load import load_pack
+from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.turning import TURNING
 from spokenfor.reading.document import MENTIONS, transcript_doc
 from spokenfor.reading.pipeline import build, read
@@ -114,14 +115,26 @@ def measure(table: Table, case: Case, transcript: Transcript, folder: Path) -> N
     table.missing.append(missing(case, transcript, result, folder))
 
 
-def others(case: Case, folder: Path, name: str) -> dict[str, Terms]:
-    """Terms heard by faster-whisper as it comes, with the pack's names as prompt, and as hotwords."""
+def others(case: Case, cache: Path, name: str) -> dict[str, Terms]:
+    """Terms heard by faster-whisper as it comes, with the pack's names as prompt, and as hotwords; what it
+    wrote is kept in the cache."""
+    pack = load_pack(case.script.pack)
+    candidates = Candidates(pack)
+    kept = cache / f"others-{name}" / f"{case.id}.json"
+    if not kept.exists():
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        kept.write_text(json.dumps(_written_by_others(case.sounds(cache / "sound"), pack, name)))
+    return {
+        way: [term.concepts for text in texts for term in _exact(candidates, text)]
+        for way, texts in json.loads(kept.read_text()).items()
+    }
+
+
+def _written_by_others(sounds: list[Path], pack: Pack, name: str) -> dict[str, list[str]]:
     from faster_whisper import WhisperModel
 
     from spokenfor.hearing.weights import resolve
 
-    pack = load_pack(case.script.pack)
-    candidates = Candidates(pack)
     model = WhisperModel(
         str(resolve(name).folder), device="cpu", compute_type="int8", cpu_threads=2
     )
@@ -131,14 +144,14 @@ def others(case: Case, folder: Path, name: str) -> dict[str, Terms]:
         "with initial_prompt": {"initial_prompt": names},
         "with hotwords": {"hotwords": names},
     }
-    found = {}
-    for way, how in ways.items():
-        words: list[str] = []
-        for path in case.sounds(folder):
-            segments, _ = model.transcribe(str(path), language="en", beam_size=5, **how)
-            words += [segment.text for segment in segments]
-        found[way] = [term.concepts for text in words for term in _exact(candidates, text)]
-    return found
+    return {
+        way: [
+            segment.text
+            for path in sounds
+            for segment in model.transcribe(str(path), language="en", beam_size=5, **how)[0]
+        ]
+        for way, how in ways.items()
+    }
 
 
 def _exact(candidates: Candidates, text: str) -> list[Any]:
@@ -182,7 +195,7 @@ def main(
             by_voice.terms[way].append(shares[-1])
         if others_too:
             said = said_terms(case.script, Candidates(load_pack(case.script.pack)))
-            for way, terms in others(case, cache / "sound", model).items():
+            for way, terms in others(case, cache, model).items():
                 table.terms[way].append(agreement(said, terms))
         print(
             f"{case.id}: {spoken - began:.0f} s to speak, "
