@@ -138,3 +138,23 @@ def test_what_a_thing_has_of_its_own_is_no_line_elsewhere() -> None:
         AEROPLANE, "right-fuselage", "The locator beacon is armed, and its battery is good."
     )
     assert not any(item.startswith("battery") for item in found)
+
+
+@pytest.mark.parametrize(
+    ("say", "status"),
+    [
+        ("Mast, nut, lock plate, yep.", "satisfactory"),
+        ("Mast, tick.", "satisfactory"),
+        ("Mast, rotor hub, two ticks.", "satisfactory"),
+        ("The mast, yeah, that's the new one.", "named"),
+        ("So we do the mast first, yeah.", "named"),
+        ("Mast, looking for cracks, yep.", "looked_for"),
+        ("Mast, nothing.", "named"),
+        ("Mast, cracked, yep.", "defect"),
+    ],
+)
+def test_a_nod_behind_bare_names_is_a_result_to_listen_to(say: str, status: str) -> None:
+    reading = read(spoken(say), HELICOPTER, pipeline(HELICOPTER))
+    found = [one for one in reading.statements if one.item == "rotor-head.mast"]
+    assert [one.verdict.value for one in found][-1:] == [status]
+    assert all(one.unlisted for one in found if one.verdict.value == "satisfactory")

@@ -51,8 +51,10 @@ class PrimedHearing:
         layouts: Sequence[Layout],
         names: Sequence[Sequence[str]],
     ) -> list[list[Word]]:
-        """The words of each window, told its names (none where there is nothing to tell); `encoded` holds the encoder's output as ctranslate2
-        has it and `windows` as an array, shape (windows, frames, width). Times are seconds of the recording; probabilities are those of one who was told."""
+        """The words of each window, told its names; none where there is nothing to tell.
+
+        `encoded` holds the encoder's output as ctranslate2 has it and `windows` as an array, shape (windows,
+        frames, width). Times are seconds of the recording; probabilities are those of one who was told."""
         if not all(names):
             return [[] for _ in names]
         tokenizers = [self._told(one) for one in names]

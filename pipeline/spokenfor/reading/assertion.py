@@ -19,6 +19,7 @@ from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import CUES, STATES, is_word, mentioned, within
+from spokenfor.reading.nods import add_nods
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
     governs_place,
@@ -90,6 +91,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
         add_unlisted(doc, reading)
+        add_nods(doc, reading)
         readings.append(reading)
         retract_measures(doc, readings)
         said = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}

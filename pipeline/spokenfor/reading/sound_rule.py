@@ -36,8 +36,8 @@ class Possible:
     it: how alike they sound and are spelled (0..1), the sound score in nats where the sound was asked, the
     probability of its least probable word (0..1), how often its rarest word was counted in ordinary
     English, whether it turns one component that was heard into another, and whether it takes in a word that
-    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`); `primed` is that of
-    the Proof."""
+    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`); `primed` is that
+    of the Proof."""
 
     tokens: tuple[int, int]
     term: Term
