@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 from rapidfuzz.distance import Levenshtein, Opcodes
 
 from spokenfor.hearing.questions import Question, Terms
+from spokenfor.hearing.segments import LOOPED
+from spokenfor.hearing.transcribe import compression
 from spokenfor.models import Segment, Word
 from spokenfor.packs.candidates import as_heard, extends
 from spokenfor.packs.terms import Term
@@ -48,8 +50,8 @@ class PrimedQuestions:
         primed: Sequence[Word],
     ) -> list[list[Question]]:
         """The questions of each segment: those given, each with whether the primed hearing says the same,
-        and what that one alone raises. As given where there is no primed hearing."""
-        if not primed:
+        and what that one alone raises. As given where there is no primed hearing, or where it ran in a loop."""
+        if not primed or compression(" ".join(word.text for word in primed)) >= LOOPED:
             return [list(ones) for ones in questions]
         raised = self._raised(segments, primed)
         return [
@@ -82,7 +84,10 @@ class PrimedQuestions:
             heard = [exact[at] for at in range(*best) if at in exact]
             if not extends(term, heard):
                 continue
-            raised.setdefault(inside[0].segment, []).append(_question(inside, words, term))
+            question = _question(inside, words, term)
+            others = raised.setdefault(inside[0].segment, [])
+            if all(_place_of(one) != _place_of(question) for one in others):
+                others.append(question)
         return raised
 
     def _terms(self, told: Sequence[_Said]) -> Iterator[tuple[Term, int, int]]:
@@ -129,6 +134,10 @@ def _within(first: Sequence[_Said], span: range, term: Term) -> Iterator[tuple[i
             whole_end = after == len(first) or _place(first[after]) != _place(other)
             if one.segment == other.segment and whole_begin and whole_end:
                 yield begin, after
+
+
+def _place_of(question: Question) -> tuple[int, int, str]:
+    return question.first, question.after, question.label
 
 
 def _place(word: _Said) -> tuple[int, int]:

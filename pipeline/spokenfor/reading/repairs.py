@@ -36,6 +36,7 @@ from spokenfor.reading.document import (
 from spokenfor.reading.mentions import mention_span, word_windows
 from spokenfor.reading.other_words import inflects, is_compound, only_small_changed
 from spokenfor.reading.surroundings import Around
+from spokenfor.reading.told import borne_out
 from spokenfor.reading.walk import Walk
 
 # Cues whose words a repair must leave alone.
@@ -101,7 +102,7 @@ class Repairs:
 
     def possible(self, doc: Doc) -> list[tuple[Possible, Surroundings]]:
         """Every repair that may be made, with where it would stand."""
-        found = list(self._from_text(doc) if doc._.proofs is None else self._from_sound(doc))
+        found = borne_out([*(self._from_text if doc._.proofs is None else self._from_sound)(doc)])
         return list(zip(found, self.around.of(doc, found), strict=True))
 
     def _own_up(self, doc: Doc) -> None:

@@ -28,6 +28,7 @@ _LEAST_PROBABILITY = 0.02
 _LONG = 14
 NO_RIVAL = -4.0
 _LIKENESS_WORTH = 30.0
+_TOLD_WORTH = 15.0
 
 
 @dataclass(frozen=True)
@@ -36,8 +37,9 @@ class Possible:
     it: how alike they sound and are spelled (0..1), the sound score in nats where the sound was asked, the
     probability of its least probable word (0..1), how often its rarest word was counted in ordinary
     English, whether it turns one component that was heard into another, and whether it takes in a word that
-    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`); `primed` is that
-    of the Proof."""
+    says something of its own: a small one (`swallows`), one that denies (`swallows_denial`); `primed` is how
+    probable (0..1) a hearer who was told the names heard what it means there (None: nobody was told), and
+    `gainsaid` how probable another term (see told.py)."""
 
     tokens: tuple[int, int]
     term: Term
@@ -51,6 +53,7 @@ class Possible:
     swallows: bool = False
     swallows_denial: bool = False
     primed: float | None = None
+    gainsaid: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -81,7 +84,8 @@ class Surroundings:
 
 def standing_of(one: Possible) -> float:
     """What sound and likeness alone say of a possible repair, in nats: to set rivals side by side."""
-    return (one.sound_score or 0.0) + _LIKENESS_WORTH * one.sounds
+    told = _TOLD_WORTH * (one.primed or 0.0)
+    return (one.sound_score or 0.0) + _LIKENESS_WORTH * one.sounds + told
 
 
 def changed(one: Possible) -> tuple[str, str]:
@@ -111,6 +115,7 @@ def features(one: Possible, around: Surroundings) -> dict[str, float]:
         "change_long": min(len(after), _LONG) / 5,
         "primed": one.primed or 0.0,
         "not_primed": one.primed == 0.0,
+        "gainsaid": one.gainsaid,
         "words_only_added": not before,
         "words_only_dropped": not after,
         "rival": min(max(around.rival, NO_RIVAL), 8.0) / 4,
