@@ -9,7 +9,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
 from spokenfor.reading.sound_rule import RARE_COUNT, Possible, Surroundings, sound_rule
 
-__all__ = ["Possible", "Surroundings", "probability", "turning_taken", "weight"]
+__all__ = ["Possible", "Surroundings", "probability", "reason", "turning_taken", "weight"]
 
 
 @dataclass(frozen=True)
@@ -58,6 +58,14 @@ def probability(one: Possible, weight: float) -> float | None:
     if one.sound_score is None:
         return None
     return 1 / (1 + math.exp(-weight - sound_rule().needed))
+
+
+def reason(one: Possible) -> str:
+    """Why a repair was taken, for the record."""
+    if one.sound_score is None:
+        return "sounds like a term of the pack"
+    told = "heard so when told the names of the sheet, and " if one.primed else ""
+    return f"{told}the sound allows it"
 
 
 def turning_taken(sounds: float, sound_score: float | None) -> bool:

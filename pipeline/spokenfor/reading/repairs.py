@@ -23,7 +23,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import match_key
-from spokenfor.reading.acceptance import Possible, Surroundings, probability, weight
+from spokenfor.reading.acceptance import Possible, Surroundings, probability, reason, weight
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
     CUES,
@@ -238,11 +238,8 @@ class Repairs:
     @staticmethod
     def _mention(doc: Doc, one: Possible, weight: float) -> Span:
         span = mention_span(doc, *one.tokens, one.term)
-        asked = one.sound_score is not None
-        why = "the sound allows it" if asked else "sounds like a term of the pack"
-        repair = _repair(
-            doc, one.tokens, one.term.label, one.sounds, one.spelling, one.sound_score, why
-        )
+        scores = one.sounds, one.spelling, one.sound_score
+        repair = _repair(doc, one.tokens, one.term.label, *scores, reason(one))
         update = {"probability": probability(one, weight), "turns": one.swallows_denial}
         span._.repair = repair.model_copy(update=update)
         return span

@@ -10,9 +10,9 @@ from spokenfor.reading.sound_rule import Possible
 
 
 def borne_out(found: Sequence[Possible]) -> list[Possible]:
-    """The same repairs, each with how probable (0..1) a hearer who was told the names found what it means, under
-    whatever name, in words of its own, and how probable another term there. One that comes twice for the same
-    words (the told hearer ran in a loop) is left out the second time."""
+    """The same repairs, each with how probable (0..1) a hearer who was told the names found what it means,
+    under whatever name, in words of its own, and how probable another term there. One that comes twice for
+    the same words is left out the second time."""
     told: dict[int, list[Possible]] = defaultdict(list)
     once: dict[tuple[tuple[int, int], str, str], Possible] = {}
     for one in found:

@@ -29,7 +29,15 @@ from spokenfor.reading.sound_rule import SoundRule, Tree, features
 
 RULE = Path(__file__).parents[3] / "pipeline/spokenfor/reading/sound_rule.json"
 # What may only speak for a repair the more there is of it (1), or only against it (-1).
-MONOTONE = {"score": 1, "alike": 1, "spelling": 1, "change_alike": 1, "rival": -1, "primed": 1, "gainsaid": -1}
+MONOTONE = {
+    "score": 1,
+    "alike": 1,
+    "spelling": 1,
+    "change_alike": 1,
+    "rival": -1,
+    "primed": 1,
+    "gainsaid": -1,
+}
 THRESHOLDS = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 Matrix = NDArray[np.float64]
 
