@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from spokenfor.hearing.listen import hear
-from spokenfor.hearing.primed import TOLD_TOKENS, PrimedHearing
+from spokenfor.hearing.primed import TOLD_TOKENS, PrimedHearing, is_sure
 from spokenfor.hearing.primed_questions import PrimedQuestions
 from spokenfor.hearing.questions import Questions, Terms
 from spokenfor.models import Segment, Word
@@ -131,10 +131,21 @@ def test_primed_words_lie_where_they_were_said(recogniser, speech, terms):
             speech.samples, windows, 1.0, lambda one: one, lambda done: None, terms.names.of
         )
     )
+    assert any(heard.primed for heard in both)
     for heard, (start, end) in zip(both, speech.spans, strict=True):
-        assert heard.primed
+        assert bool(heard.primed) is not is_sure(heard.words)
         assert all(start - 0.1 <= one.start <= one.end <= end + 0.1 for one in heard.primed)
         first = {word.text.lower().strip(".,"): word.start for word in heard.words}
         shared = [one for one in heard.primed if one.text.lower().strip(".,") in first]
         near = [abs(one.start - first[one.text.lower().strip(".,")]) < 0.5 for one in shared]
         assert sum(near) > 0.7 * len(near)
+
+
+@pytest.mark.parametrize(("unsure", "sure"), [(0, True), (1, True), (2, False), (20, False)])
+def test_nobody_is_told_where_all_but_a_twentieth_was_heard_surely(unsure, sure):
+    words = [
+        *_words("word " * unsure, probability=0.6),
+        *_words("word " * (20 - unsure), probability=0.9),
+    ]
+    assert is_sure(words) is sure
+    assert not is_sure([])

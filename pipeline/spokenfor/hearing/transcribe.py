@@ -170,17 +170,16 @@ class Recogniser:
         for segment in segments:
             index = int(np.searchsorted(starts, segment.seek / 100 + 0.011, side="right")) - 1
             found[max(index, 0)].append(segment)
-        encoded = self._model.last_encoded()
-        windows = np.array(encoded, np.float32)
+        windows = self._model.last_encoded()
         heard = [
             _heard(parts, layout, clip["start"], frames)
             for layout, clip, parts, frames in zip(layouts, clips, found, windows, strict=True)
         ]
         if names is None:
             return heard
-        told = names([one.words for one in heard])
-        primed = PrimedHearing(self._model).words(encoded, windows, layouts, told)
-        return [replace(one, primed=words) for one, words in zip(heard, primed, strict=True)]
+        words = [one.words for one in heard]
+        primed = PrimedHearing(self._model).words(windows, layouts, words, names)
+        return [replace(one, primed=told) for one, told in zip(heard, primed, strict=True)]
 
 
 def _keeping(base: type[Any]) -> type[Any]:
@@ -193,10 +192,10 @@ def _keeping(base: type[Any]) -> type[Any]:
             self._kept.encoded = super().encode(features)
             return self._kept.encoded
 
-        def last_encoded(self) -> Any:
-            """A ctranslate2 StorageView of shape (windows, frames, width)."""
+        def last_encoded(self) -> npt.NDArray[np.float32]:
+            """Shape (windows, frames, width)."""
             encoded, self._kept.encoded = self._kept.encoded, None
-            return encoded
+            return np.array(encoded, np.float32)
 
     return Keeping
 
