@@ -16,8 +16,9 @@ from spokenfor.reading.pipeline import read
 COMPONENTS = compile_terms(load_pack(PACK))[TermKind.COMPONENT]
 
 
-def asked(after: int, label: str, phonetic: float, score: float) -> Proof:
-    """The sound's answer for a component in place of the first words of the second sentence."""
+def asked(after: int, label: str, phonetic: float, score: float, primed: float = 0.0) -> Proof:
+    """The sound's answer for a component in place of the first words of the second sentence, and how
+    probable it was to a hearer told the names."""
     return Proof(
         segment=1,
         first=0,
@@ -28,6 +29,7 @@ def asked(after: int, label: str, phonetic: float, score: float) -> Proof:
         phonetic_score=phonetic,
         spelling_score=0.75,
         sound_score=score,
+        primed=primed,
     )
 
 
@@ -43,7 +45,7 @@ def line(result: Result, item: str) -> Item:
 
 def test_a_small_word_is_taken_in_where_the_sound_says_so() -> None:
     deck = "Up to the number one engine."
-    proofs = [asked(2, "intake", 0.87, 13.0), asked(3, "intake filter", 0.6, -2.6)]
+    proofs = [asked(2, "intake", 0.87, 13.0, 0.95), asked(3, "intake filter", 0.6, -2.6)]
     result = result_of(deck, "And take is clear.", *proofs)
     assert [(one.heard, one.became) for one in result.repairs] == [("And take", "intake")]
     intake = line(result, "number-one-engine.engine-intake.number-one")
@@ -58,7 +60,7 @@ def test_it_is_not_where_the_sound_speaks_against_it() -> None:
 
 
 def test_what_rests_on_a_swallowed_no_is_to_be_listened_to() -> None:
-    proof = asked(3, "nose downlock", 0.85, 14.0)
+    proof = asked(3, "nose downlock", 0.85, 14.0, 0.95)
     result = result_of("Now the nose gear.", "No sound lock is over centre.", proof)
     assert [(one.became, one.turns) for one in result.repairs] == [("nose downlock", True)]
     found = line(result, "nose-gear.nose-downlock")
