@@ -38,11 +38,15 @@ class Understood:
 @dataclass(frozen=True)
 class Understanding:
     """Makes of a window's words segments of recording number `recording`, and asks the sound again
-    where there is a second hearing to do so; `names` are those that belong where words were heard."""
+    where there is a second hearing to do so."""
 
     recording: int
     second: SecondHearing | None = None
-    names: Names | None = None
+
+    @property
+    def names(self) -> Names | None:
+        """Which names belong where words were heard, where there is a pack to say so."""
+        return self.second.names if self.second is not None else None
 
     def __call__(self, heard: Heard) -> Understood:
         found = split(self.recording, heard)

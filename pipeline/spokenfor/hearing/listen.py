@@ -117,8 +117,7 @@ def hear_one(
     stage = f"Hearing {sound.file}"
     progress(stage, 0.0, total)
     second = SecondHearing(recogniser.scorer(), terms) if terms is not None else None
-    names = terms.names.of if terms is not None else None
-    understand = Understanding(index, second, names)
+    understand = Understanding(index, second)
     heard: list[Understood] = []
     for understood in recogniser.hear(
         sound.samples,
@@ -126,7 +125,7 @@ def hear_one(
         gain,
         understand,
         lambda count: progress(stage, done[count], total),
-        names,
+        understand.names,
     ):
         heard.append(understood)
         if words is not None:

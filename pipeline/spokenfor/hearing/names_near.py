@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from spokenfor.models import Word
 from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack
-from spokenfor.packs.terms import Term
 from spokenfor.packs.wording import words_of
 
 _ZONE_NAMED = 2.0
@@ -54,16 +53,11 @@ class NamesNear:
         """How much speaks for each zone; a name of several zones speaks less for each."""
         found: dict[str, float] = defaultdict(float)
         said = [word for one in words for word in words_of(one.text)]
-        before: Term | None = None
-        exact = self._candidates.heard_exactly(said)
-        for at in range(len(said)):
-            term = exact.get(at)
-            if term is not None and term is not before:
-                for concept in term.concepts:
-                    zones = self._zones_of.get(concept, [])
-                    for zone in zones:
-                        found[zone] += 1 / len(zones)
-                    if concept in self._names:
-                        found[concept] += _ZONE_NAMED
-            before = term
+        for term, _, _ in self._candidates.terms_in(said):
+            for concept in term.concepts:
+                zones = self._zones_of.get(concept, [])
+                for zone in zones:
+                    found[zone] += 1 / len(zones)
+                if concept in self._names:
+                    found[concept] += _ZONE_NAMED
         return found

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cache
+from itertools import cycle
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -91,10 +92,10 @@ class PrimedHearing:
             self._model.hf_tokenizer, self._multilingual, task="transcribe", language="en"
         )
         tokens: list[int] = []
-        while len(tokens) < TOLD_TOKENS:
-            for name in names:
-                if len(tokens) < TOLD_TOKENS:
-                    tokens = [*told.encode(f" {name},"), *tokens]
+        for name in cycle(names):
+            tokens = [*told.encode(f" {name},"), *tokens]
+            if len(tokens) >= TOLD_TOKENS:
+                break
         told.names = tokens[-TOLD_TOKENS:]
         return told
 

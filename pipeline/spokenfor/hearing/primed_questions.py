@@ -12,8 +12,7 @@ from dataclasses import dataclass, replace
 from rapidfuzz.distance import Levenshtein, Opcodes
 
 from spokenfor.hearing.questions import Question, Terms
-from spokenfor.hearing.segments import LOOPED
-from spokenfor.hearing.transcribe import compression
+from spokenfor.hearing.segments import loops
 from spokenfor.models import Segment, Word
 from spokenfor.packs.candidates import as_heard, extends
 from spokenfor.packs.terms import Term
@@ -51,7 +50,7 @@ class PrimedQuestions:
     ) -> list[list[Question]]:
         """The questions of each segment: those given, each with whether the primed hearing says the same,
         and what that one alone raises. As given where there is no primed hearing, or where it ran in a loop."""
-        if not primed or compression(" ".join(word.text for word in primed)) >= LOOPED:
+        if not primed or loops(primed):
             return [list(ones) for ones in questions]
         raised = self._raised(segments, primed)
         return [
@@ -70,7 +69,9 @@ class PrimedQuestions:
         blocks = Levenshtein.opcodes(texts, [word.text for word in told])
         exact = self._candidates.heard_exactly(texts)
         raised: dict[int, list[Question]] = {}
-        for term, start, end in self._terms(told):
+        for term, start, end in self._candidates.terms_in([word.text for word in told]):
+            if term.hidden:
+                continue
             span = _span(blocks, start, end)
             words = told[start:end]
             best = max(
@@ -89,18 +90,6 @@ class PrimedQuestions:
             if all(_place_of(one) != _place_of(question) for one in others):
                 others.append(question)
         return raised
-
-    def _terms(self, told: Sequence[_Said]) -> Iterator[tuple[Term, int, int]]:
-        """The terms that stand in the primed words, with the words they take."""
-        exact = self._candidates.heard_exactly([word.text for word in told])
-        start = 0
-        while start < len(told):
-            term, end = exact.get(start), start + 1
-            while term is not None and end < len(told) and exact.get(end) is term:
-                end += 1
-            if term is not None and not term.hidden:
-                yield term, start, end
-            start = end
 
 
 def _flat(number: int, words: Sequence[Word]) -> Iterator[_Said]:

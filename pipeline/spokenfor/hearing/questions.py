@@ -19,7 +19,7 @@ from spokenfor.packs.load import Pack
 from spokenfor.packs.phones import in_dictionary
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.turning import TURNING, TurningWords
-from spokenfor.packs.wording import normal, split_tokens
+from spokenfor.packs.wording import words_of
 
 _DENYING = frozenset("no any nil zero without".split())
 _NAMES = (TermKind.COMPONENT, TermKind.ZONE)
@@ -106,7 +106,7 @@ class Questions:
         """The turning words that may have been meant; each is asked about alone."""
         if segment.doubtful:
             return []
-        words = [_normal_words(word.text) for word in segment.words]
+        words = [words_of(word.text) for word in segment.words]
         place = [at for at, parts in enumerate(words) for _ in parts]
         flat = [word for parts in words for word in parts]
         return [
@@ -128,7 +128,7 @@ class Questions:
         phrases: list[Phrase] = []
         exact: list[list[list[Term]]] = []
         for number, segment in enumerate(segments):
-            words = [_normal_words(word.text) for word in segment.words]
+            words = [words_of(word.text) for word in segment.words]
             exact.append(self._heard_exactly(words))
             if not segment.doubtful:
                 for place in self._places(number, segment, words):
@@ -225,10 +225,6 @@ class Questions:
         kept.sort(key=lambda pair: -pair[1].sounds * len(pair[1].term.phones) ** 0.5)
         most = max(self._settings.at_least, round(words / self._settings.words_per_question))
         return kept[:most]
-
-
-def _normal_words(text: str) -> list[str]:
-    return [normal(token) for token in split_tokens(text) if token[0].isalnum()]
 
 
 def _question(place: _Place, candidate: Candidate) -> Question:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from spokenfor.hearing.primed import Names
 from spokenfor.hearing.primed_questions import PrimedQuestions
 from spokenfor.hearing.questions import Question, Questions, QuestionSettings, Terms
 from spokenfor.hearing.sound_score import SoundScorer, WindowSound
@@ -36,6 +37,7 @@ class SecondHearing:
         self._scorer = scorer
         self._questions = Questions(terms, settings)
         self._primed = PrimedQuestions(terms)
+        self.names: Names = terms.names.of
 
     def ask(
         self, segments: Sequence[Segment], sound: WindowSound, primed: Sequence[Word] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from spokenfor.hearing.transcribe import Heard, compression
 from spokenfor.models import Segment, Word
@@ -52,6 +53,11 @@ def looped(heard: Heard) -> bool:
     return heard.compression >= LOOPED
 
 
+def loops(words: Sequence[Word]) -> bool:
+    """Whether a run of words repeats itself."""
+    return compression(" ".join(word.text for word in words)) >= LOOPED
+
+
 def made_up(heard: Heard) -> bool:
     """Whether the model itself thought that nobody spoke (Radford et al. 2022, section 4.5)."""
     return heard.no_speech > SILENT and heard.mean_log_probability < -1.0
@@ -59,7 +65,7 @@ def made_up(heard: Heard) -> bool:
 
 def sureness(words: list[Word], heard: Heard) -> float:
     """Mean log probability of the words plus that of their window's tokens, nats; 0 is certain."""
-    if not words or compression(" ".join(word.text for word in words)) >= LOOPED:
+    if not words or loops(words):
         return -math.inf
     mean = sum(math.log(max(word.probability, 1e-3)) for word in words) / len(words)
     return mean + heard.mean_log_probability

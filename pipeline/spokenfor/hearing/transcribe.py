@@ -107,7 +107,9 @@ class Recogniser:
         names: Names | None = None,
     ) -> Iterator[Understood]:
         """The same with a narrower beam, which seldom falls into the same loop."""
-        yield from self._hear(samples, windows, gain, AGAIN_BEAM, understand, _untold, names)
+        yield from self._hear(
+            samples, windows, gain, AGAIN_BEAM, understand, lambda done: None, names
+        )
 
     def _hear(
         self,
@@ -198,10 +200,6 @@ def _keeping(base: type[Any]) -> type[Any]:
             return np.array(encoded, np.float32)
 
     return Keeping
-
-
-def _untold(done: int) -> None:
-    """Progress that nobody watches."""
 
 
 def _heard(

@@ -7,8 +7,9 @@ taken is decided elsewhere, by the sound or, without sound, by the text.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 import numpy as np
 from rapidfuzz import fuzz, process
@@ -135,6 +136,17 @@ class Candidates:
                 if term is not None and all(at not in found for at in inside):
                     found.update(dict.fromkeys(inside, term))
         return found
+
+    def terms_in(self, words: Sequence[str]) -> Iterator[tuple[Term, int, int]]:
+        """The terms that stand in a run of normal words letter for letter, in order, each with the words it
+        takes, from and to."""
+        exact = self.heard_exactly(words)
+        start = 0
+        for same, run in groupby(range(len(words)), lambda at: id(exact.get(at))):
+            end = start + len(list(run))
+            if same != id(None):
+                yield exact[start], start, end
+            start = end
 
 
 def extends(term: Term, inside: Sequence[Term]) -> bool:

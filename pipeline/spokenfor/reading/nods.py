@@ -4,6 +4,8 @@ of a light it may say that it is dead."""
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
@@ -29,30 +31,29 @@ _EMPTY = {CueCategory.PART.value, CueCategory.FILLER.value, CueCategory.AFFIRMED
 
 
 def add_nods(doc: Doc, reading: SentenceReading) -> None:
-    """Adds a good result to the nods of a sentence that else says nothing from the name to the nod."""
+    """Adds a good result to a nod that ends its sentence, where nothing else is said from the name to it."""
     sentence = reading.sentence
-    if reading.is_question or sentence[0]._.doubtful:
+    end = next((token.i + 1 for token in reversed(list(sentence)) if is_word(token)), 0)
+    ends_so = end and doc[end - 1]._.key in _NODS
+    if not ends_so or reading.is_question or sentence[0]._.doubtful:
         return
-    start = begin = sentence.start
-    for at in range(sentence.start, sentence.end + 1):
-        if at < sentence.end and is_word(doc[at]):
-            continue
-        ends = at >= sentence.end - 1
-        if ends and _is_nod(doc, begin, at) and _only_names(doc, reading, start, at):
-            last = max(number for number in range(begin, at) if is_word(doc[number]))
-            span = Span(doc, last, last + 1, label=CueCategory.SATISFACTORY.value)
-            reading.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=SURE))
-            break
-        if any(begin <= one.span.start < at for one in reading.targets):
-            start = at
-        begin = at + 1
-    reading.targets.sort(key=lambda one: one.span.start)
+    pieces = [
+        [token.i for token in run]
+        for words, run in groupby(doc[sentence.start : end], is_word)
+        if words
+    ]
+    told = {one.span.start for one in reading.targets}
+    start = max(
+        (piece[-1] + 1 for piece in pieces if not told.isdisjoint(piece)), default=sentence.start
+    )
+    if _is_nod(doc, pieces[-1][0], end) and _only_names(doc, reading, start, end):
+        span = Span(doc, end - 1, end, label=CueCategory.SATISFACTORY.value)
+        reading.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=SURE))
 
 
 def _is_nod(doc: Doc, begin: int, end: int) -> bool:
-    """Whether the piece of words `begin` to `end` is a nod."""
-    words = spoken(doc[begin:end])
-    return bool(words) and words[-1] in _NODS and _BESIDE.issuperset(words[:-1])
+    """Whether the piece of words `begin` to `end`, a nod the last of them, is no more than that."""
+    return _BESIDE.issuperset(spoken(doc[begin : end - 1]))
 
 
 def _only_names(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:

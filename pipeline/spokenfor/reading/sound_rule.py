@@ -83,7 +83,7 @@ class Surroundings:
 
 
 def standing_of(one: Possible) -> float:
-    """What sound and likeness alone say of a possible repair, in nats: to set rivals side by side."""
+    """What sound, likeness and a told hearer say of a possible repair, in nats: to set rivals side by side."""
     told = _TOLD_WORTH * (one.primed or 0.0)
     return (one.sound_score or 0.0) + _LIKENESS_WORTH * one.sounds + told
 

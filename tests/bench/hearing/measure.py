@@ -40,6 +40,7 @@ from spokenfor.models import Transcript
 from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.turning import TURNING
+from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import MENTIONS, transcript_doc
 from spokenfor.reading.pipeline import build, read
 
@@ -125,7 +126,7 @@ def others(case: Case, cache: Path, name: str) -> dict[str, Terms]:
         kept.parent.mkdir(parents=True, exist_ok=True)
         kept.write_text(json.dumps(_written_by_others(case.sounds(cache / "sound"), pack, name)))
     return {
-        way: [term.concepts for text in texts for term in _exact(candidates, text)]
+        way: [term.concepts for text in texts for term, _, _ in candidates.terms_in(words_of(text))]
         for way, texts in json.loads(kept.read_text()).items()
     }
 
@@ -152,18 +153,6 @@ def _written_by_others(sounds: list[Path], pack: Pack, name: str) -> dict[str, l
         ]
         for way, how in ways.items()
     }
-
-
-def _exact(candidates: Candidates, text: str) -> list[Any]:
-    from spokenfor.packs.wording import words_of
-
-    seen = candidates.heard_exactly(words_of(text))
-    places = sorted(seen)
-    return [
-        seen[at]
-        for number, at in enumerate(places)
-        if number == 0 or places[number - 1] != at - 1 or seen[at - 1] is not seen[at]
-    ]
 
 
 def main(

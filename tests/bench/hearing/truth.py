@@ -52,14 +52,7 @@ def plain_terms(segments: Sequence[Segment], candidates: Candidates) -> list[tup
 
 
 def _terms(candidates: Candidates, words: Sequence[str]) -> list[Term]:
-    found = candidates.heard_exactly(words)
-    places = sorted(found)
-    return [
-        found[at]
-        for number, at in enumerate(places)
-        if not found[at].hidden
-        and (number == 0 or places[number - 1] != at - 1 or found[at - 1] is not found[at])
-    ]
+    return [term for term, _, _ in candidates.terms_in(words) if not term.hidden]
 
 
 def agreement(
