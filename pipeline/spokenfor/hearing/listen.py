@@ -12,6 +12,7 @@ from spokenfor.hearing.dropouts import dropouts
 from spokenfor.hearing.gaps import Understanding, Understood, hear_gaps
 from spokenfor.hearing.ledger import ledger
 from spokenfor.hearing.levels import drowned, measure
+from spokenfor.hearing.memory import give_back_memory
 from spokenfor.hearing.quality import quality
 from spokenfor.hearing.questions import Terms
 from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
@@ -54,6 +55,7 @@ def hear(
         raise InputError("No sound was given", "Name at least one sound file")
     for path in paths:
         file_sha256(path)
+    give_back_memory()
     tell = progress or _silent
     weights = resolve(model, allow_network=allow_network)
     identity = Identity(name=weights.name, sha256=weights.sha256)

@@ -134,8 +134,7 @@ class NamesHere:
             return None
         keys = doc._.table.key
         for start in range(span.start + 1, span.end):
-            term = self.names.get(match_key(" ".join(keys[start : span.end])))
-            if term is not None:
+            if term := self.names.get(match_key(" ".join(keys[start : span.end]))):
                 part = mention_span(doc, start, span.end, term)
                 if span._.repair is None or not span._.repair.turns:
                     part._.zone = span._.term.concepts
@@ -265,6 +264,7 @@ class NamesHere:
         follows = at + 1
         while follows < sentence.end and is_position(doc, follows):
             follows += 1
+        follows += 2 * (key[follows : follows + 2] == ["this", "side"])
         level = len(spread(key[at])) > 1 and says_something(doc, follows, follows + 1)
         if not (opens or level or _ends_result(doc, sentence.start, begin)):
             return False

@@ -9,6 +9,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.reading import (  # noqa: F401 (importing registers the components)
     corrections,
     cues,
+    elided_names,
     mentions,
     names_here,
     quantities,
@@ -34,6 +35,7 @@ COMPONENTS = (
     "spokenfor_repairs",
     "spokenfor_corrections",
     "spokenfor_names_here",
+    "spokenfor_elided_names",
     "spokenfor_references",
     "spokenfor_statements",
     "spokenfor_sides",

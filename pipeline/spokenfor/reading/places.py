@@ -12,28 +12,11 @@ from spokenfor.packs.load import Pack, SheetItem
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, is_position, mentions_by_token, within
+from spokenfor.reading.document import CUES, is_position, is_word, mentions_by_token, within
 
-_BEFORE = {
-    "the",
-    "a",
-    "your",
-    "my",
-    "our",
-    "this",
-    "that",
-    "these",
-    "those",
-    "main",
-    "hand",
-    "side",
-    "of",
-    "on",
-    "and",
-    "or",
-    "'s",
-    "to",
-}
+_BEFORE = frozenset(
+    "the a your my our this that these those main hand side of on and or 's to".split()
+)
 _AFTER = {"on", "at", "to", "for", "of", "the", "hand", "side", "number"}
 _PARTING = {
     CueCategory.EXCEPTION.value,
@@ -197,7 +180,7 @@ class Places:
     def _said_after(self, doc: Doc, mention: Span) -> list[str]:
         kinds = mentions_by_token(doc)
         found: list[str] = []
-        index = mention.end
+        index = mention.end + (self.set_off(doc, mention) > 0)
         taken_back = doc._.taken_back or ()
         while index < doc._.table.after[mention.start]:
             span = kinds.get(index)
@@ -218,6 +201,19 @@ class Places:
         follows = kinds.get(index)
         leads_on = follows is not None and follows.label_ == TermKind.COMPONENT.value
         return [] if leads_on else found
+
+    @staticmethod
+    def set_off(doc: Doc, mention: Span) -> int:
+        """Where positions end that are set off by a comma behind a name ("pump, left and right, dry"); 0 where
+        there are none, or one alone, which may be that of what follows."""
+        keys, after = doc._.table.key, doc._.table.after[mention.start]
+        end = begin = mention.end + 1
+        if begin >= after or keys[mention.end] != ",":
+            return 0
+        while end < after and (is_position(doc, end) or keys[end] == "and"):
+            end += 1
+        pair = "and" in keys[begin + 1 : end - 1] and is_position(doc, begin)
+        return end if pair and (end == after or not is_word(doc[end])) else 0
 
     @staticmethod
     def _one(span: Span) -> tuple[str, ...]:

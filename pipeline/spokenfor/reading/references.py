@@ -85,8 +85,8 @@ class References:
                         continue
                     if last is None or number - last[0] > self.sentences:
                         continue
-                    named = any(start <= one.start < end for one in added[-3:])
-                    if named and mention is not None:
+                    named = [one for one in added[-3:] if start <= one.start < end]
+                    if named and mention is not None and not self._joined(doc, named[-1], at):
                         continue
                     span = self._refers(doc, at, last[1], (start, end), following)
                     if span is not None:
@@ -229,6 +229,12 @@ class References:
         span._.other = True
         return span
 
+    @staticmethod
+    def _joined(doc: Doc, before: Span, at: int) -> bool:
+        """Whether a position is the second of a pair ("left and *forward*, dry")."""
+        by_itself = before._.said is not None and len(before) == 1
+        return by_itself and at == before.end + 1 and doc._.table.key[before.end] == "and"
+
     def _position(
         self,
         doc: Doc,
@@ -240,7 +246,8 @@ class References:
         """A position by itself of which something is said, in its clause or in the next."""
         if mentioned(doc, TermKind.COMPONENT, *clause):
             return None
-        if position.end < clause[1] and doc[position.end]._.key in _ONE:
+        one = position.end < clause[1] and doc[position.end]._.key in _ONE
+        if one or last.end < position.start < self.places.set_off(doc, last):
             return None
         said = position._.term.concepts[0]
         has = any(self.places.canonical([said]) <= one for one in self._places_of(last))

@@ -225,11 +225,10 @@ def _said(doc: Doc, start: int, end: int) -> list[int]:
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
     if reading.is_aside(start) or within(doc, QUANTITIES, start, end):
         return False
-    owners = {
-        concept
-        for span in mentioned(doc, TermKind.COMPONENT, start, end)
-        for concept in span._.term.concepts
-    }
+    named = mentioned(doc, TermKind.COMPONENT, start, end)
+    # What names nothing is said of what its sentence named last ("starter, leads *on*").
+    named = named or mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)[-1:]
+    owners = {concept for span in named for concept in span._.term.concepts}
     for one in reading.targets:
         inside = start <= one.span.start < end or start < one.span.end <= end
         if inside and not (owners and _is_state_of_others(one, owners)):

@@ -1,10 +1,12 @@
-"""How long does hearing take beside plain sequential faster-whisper on the same sound, in the same run?
+"""How long does hearing take beside plain sequential faster-whisper on the same sound, in the same run, and how
+much of it is second hearing?
 
     python tests/bench/hearing/speed.py audio_samples/*.opus
     python tests/bench/hearing/speed.py --minutes 60 audio_samples/*.opus   # looped, for memory
 
 Each is run in a process of its own, so that peak memory is its own too, and in turn, so that other work
-on the machine hits both alike. The bars are in design section 8.
+on the machine hits all alike. `first` is our hearing without a pack: the first pass alone. The bars are in design
+section 8.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 RATE = 16_000
+PACK = "helicopter-light-twin"
 
 
 @dataclass(frozen=True)
@@ -35,10 +38,20 @@ class Timing:
 
 
 def ours(path: Path) -> tuple[float, int]:
-    """Seconds of sound and number of words, by spokenfor's hearing stage."""
-    from spokenfor.hearing.listen import hear
+    """Seconds of sound and number of words, by spokenfor's hearing stage as `check` runs it."""
+    return _hearing(path, PACK)
 
-    transcript = hear([path])
+
+def first(path: Path) -> tuple[float, int]:
+    """The same without second and primed hearing."""
+    return _hearing(path, None)
+
+
+def _hearing(path: Path, pack: str | None) -> tuple[float, int]:
+    from spokenfor.hearing.listen import hear
+    from spokenfor.packs.load import load_pack
+
+    transcript = hear([path], pack=load_pack(pack) if pack is not None else None)
     return transcript.recordings[0].duration, sum(len(s.words) for s in transcript.segments)
 
 
@@ -59,7 +72,7 @@ def plain(path: Path) -> tuple[float, int]:
     return info.duration, sum(len(segment.words or []) for segment in segments)
 
 
-WAYS = {"ours": ours, "plain": plain}
+WAYS = {"ours": ours, "first": first, "plain": plain}
 
 
 def timed(way: str, path: Path) -> Timing:
@@ -110,12 +123,14 @@ def main() -> None:
             timing = timed("ours", looped(asked.sound, asked.minutes, Path(folder)))
         print(f"{timing.sound:.0f} s of sound: {timing.wall:.1f} s, peak {timing.peak:.0f} MiB")
         return
-    print(f"{'sound':32} {'seconds':>8} {'ours':>7} {'plain':>7} {'wall':>6} {'cpu':>6} {'MiB':>5}")
+    heads = ("seconds", "ours", "first", "plain", "second", "wall", "cpu", "MiB")
+    print(f"{'sound':32}" + "".join(f" {head:>7}" for head in heads))
     for path in asked.sound:
-        mine, theirs = timed("ours", path), timed("plain", path)
+        mine, alone, theirs = (timed(way, path) for way in WAYS)
         print(
-            f"{path.name:32} {mine.sound:8.1f} {mine.wall:7.2f} {theirs.wall:7.2f} "
-            f"{mine.wall / theirs.wall:6.2f} {mine.processor / theirs.processor:6.2f} {mine.peak:5.0f}"
+            f"{path.name:32} {mine.sound:7.1f} {mine.wall:7.2f} {alone.wall:7.2f} {theirs.wall:7.2f} "
+            f"{mine.wall / alone.wall - 1:7.2f} {mine.wall / theirs.wall:7.2f} "
+            f"{mine.processor / theirs.processor:7.2f} {mine.peak:7.0f}"
         )
 
 

@@ -1,0 +1,190 @@
+"""Names of which only the first part is said, as their last word stands once for several: "*nav* and landing
+lights", "aerials: *VHF*, *transponder*, nothing loose". *Common practice* of English (ellipsis in a list).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from spacy.language import Language
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.terms import Term, TermKind, compile_terms
+from spokenfor.packs.wording import singular, words_of
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    is_position,
+    is_word,
+    mentioned,
+    mentions_by_token,
+    set_spans,
+)
+from spokenfor.reading.mentions import mention_span
+from spokenfor.reading.places import Places
+from spokenfor.reading.targets import says_something
+
+# How many words of a name may stand before its last.
+_LONGEST = 3
+_JOINS = frozenset("and or nor plus &".split())
+_LEADS = frozenset("the your my our both all these those that's then and or nor plus".split())
+_COUNTS = frozenset("2 3 4 5 6 all both".split())
+_ONE = frozenset("1 one ones 1's one's".split())
+
+
+@Language.factory("spokenfor_elided_names", default_config={"pack": ""})
+def create_elided_names(nlp: Language, name: str, pack: str) -> ElidedNames:
+    return ElidedNames(load_pack(pack))
+
+
+class ElidedNames:
+    """Adds mentions of components of the zone being walked by all but the last words of their names, where
+    those stand right behind them in the plural, or headed them."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.zones = [zone.id for zone in pack.zones]
+        self.places = Places(pack)
+        self.terms = compile_terms(pack)[TermKind.COMPONENT]
+        self.lasts = {
+            singular(words[-1])
+            for component in pack.components.values()
+            for words in map(words_of, (component.prefLabel, *component.altLabel))
+            if len(words) > 1
+        }
+
+    def __call__(self, doc: Doc) -> Doc:
+        added: list[Span] = []
+        dropped: set[int] = set()
+        headed: str | None = None
+        for number, sentence in enumerate(doc.sents):
+            if sentence[0]._.doubtful:
+                headed = None
+                continue
+            zone = self.zones[doc._.walk[number]]
+            for name in mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end):
+                added += self._before(doc, sentence, name, zone)
+            found, head, headed = self._behind(doc, sentence, zone, headed)
+            added += found
+            if found and head is not None:
+                dropped.add(head)
+        if added:
+            for group, more in ((MENTIONS, added), (CUES, [])):
+                kept = [span for span in doc.spans[group] if span.start not in dropped]
+                set_spans(doc, group, [*kept, *more])
+        return doc
+
+    def _before(self, doc: Doc, sentence: Span, name: Span, zone: str) -> list[Span]:
+        """The names whose last word is that of a name said in the plural right behind them."""
+        table = doc._.table
+        if len(name) < 2 or not name._.plural:
+            return []
+        found: list[Span] = []
+        at = name.start - 1
+        joined = False
+        while at > sentence.start and (
+            table.key[at] in _JOINS or (table.key[at] == "," and joined)
+        ):
+            joined = True
+            one = self._ending(doc, sentence.start, at, name, zone)
+            if one is None:
+                break
+            found.append(one)
+            at = one.start - 1
+        return found
+
+    def _ending(self, doc: Doc, start: int, end: int, name: Span, zone: str) -> Span | None:
+        """The longest name of the zone, less the words that it has in common with the end of a name said in
+        full, that ends before a token."""
+        for size in range(min(_LONGEST, end - start), 0, -1):
+            for shared in range(1, len(name)):
+                last = "".join(doc._.table.stem[name.end - shared : name.end])
+                term = self._named(doc, end - size, end, last, zone)
+                if term is not None:
+                    return mention_span(doc, end - size, end, term)
+        return None
+
+    def _named(self, doc: Doc, start: int, end: int, last: str, zone: str) -> Term | None:
+        """What a run of words means with a last word behind it: a component of the zone."""
+        taken = mentions_by_token(doc)
+        stems = [_stem(doc, at) for at in range(start, end)]
+        free = all(at not in taken and is_word(doc[at]) for at in range(start, end))
+        term = self.terms.get("".join([*stems, last])) if free else None
+        if term is None or not any(
+            item.zone == zone for one in term.concepts for item in self.places.items[one]
+        ):
+            return None
+        return term
+
+    def _behind(
+        self, doc: Doc, sentence: Span, zone: str, headed: str | None
+    ) -> tuple[list[Span], int | None, str | None]:
+        """The names that pieces begin with, behind a piece that is no more than their last word in the plural
+        (said here, or before: `headed`); where that stands; and what heads the next sentence."""
+        found: list[Span] = []
+        place: int | None = None
+        for start, end in _pieces(doc, sentence):
+            head = self._head(doc, start, end)
+            if head is not None:
+                headed, place = _stem(doc, head), head
+                continue
+            if headed is None:
+                continue
+            one = self._beginning(doc, start, end, headed, zone)
+            if one is not None:
+                found.append(one)
+            elif not found or mentioned(doc, TermKind.COMPONENT, start, end):
+                headed = None
+        return found, place, headed
+
+    def _head(self, doc: Doc, start: int, end: int) -> int | None:
+        """Where the plural stands that a piece consists of, but for a count and where they are."""
+        words = [
+            at
+            for at in range(start, end)
+            if not is_position(doc, at) and doc[at]._.key not in _LEADS | _COUNTS
+        ]
+        if not words or len(words) > 2:
+            return None
+        at = words[0]
+        if says_something(doc, start, at) or says_something(doc, at + 1, end):
+            return None
+        plural = doc[at]._.key != _stem(doc, at) and len(spread(doc[at]._.key)) == 1
+        mention = mentions_by_token(doc).get(at)
+        alone = mention is None or (
+            mention.label_ == TermKind.COMPONENT.value and len(mention) == 1
+        )
+        return at if plural and alone and _stem(doc, at) in self.lasts else None
+
+    def _beginning(self, doc: Doc, start: int, end: int, last: str, zone: str) -> Span | None:
+        """The longest name, less its last word, that a piece begins with: alone, as "the GPS one", or with a
+        result."""
+        while start < end and doc[start]._.key in _LEADS:
+            start += 1
+        for size in range(min(_LONGEST, end - start), 0, -1):
+            after = start + size
+            term = self._named(doc, start, after, last, zone)
+            if term is None:
+                continue
+            follows = after < end and doc[after]._.key not in _ONE
+            short = len(spread(doc[after - 1]._.key)) > 1
+            if not follows or short or says_something(doc, after, end):
+                return mention_span(doc, start, after, term)
+        return None
+
+
+def _stem(doc: Doc, at: int) -> str:
+    """The stem of a token."""
+    stem: str = doc._.table.stem[at]
+    return stem
+
+
+def _pieces(doc: Doc, sentence: Span) -> Iterator[tuple[int, int]]:
+    """The pieces of a sentence between marks and joining words."""
+    start = sentence.start
+    for at in range(sentence.start, sentence.end + 1):
+        if at == sentence.end or not is_word(doc[at]) or doc[at]._.key in _JOINS:
+            if at > start:
+                yield start, at
+            start = at + 1
