@@ -169,3 +169,37 @@ NO_TICKS = [
 @pytest.mark.parametrize(("pack", "zone", "say"), NO_TICKS)
 def test_what_is_denied_is_no_tick(pack: str, zone: str, say: str) -> None:
     assert "satisfactory" not in said(pack, zone, say).values()
+
+
+@pytest.mark.parametrize(
+    ("say", "expected"),
+    [
+        (
+            "Manifold on one is fine. Manifold on two is weeping.",
+            {
+                "hydraulic-manifold.number-one": "satisfactory",
+                "hydraulic-manifold.number-two": "defect",
+            },
+        ),
+        (
+            "Right servo's wet at the bottom. Left and forward, dry.",
+            {
+                "main-rotor-servo.right": "defect",
+                "main-rotor-servo.left": "satisfactory",
+                "main-rotor-servo.forward": "satisfactory",
+            },
+        ),
+        (
+            "Servo, left and right, dry.",
+            {"main-rotor-servo.left": "satisfactory", "main-rotor-servo.right": "satisfactory"},
+        ),
+        ("Pump, play on one of them.", {}),
+    ],
+)
+def test_places_said_behind_a_name_or_as_a_pair(say: str, expected: dict[str, str]) -> None:
+    assert said(HELICOPTER, "hydraulics", say) == expected
+
+
+@pytest.mark.parametrize("say", ["Chip plug, not done.", "Chip plug, panel's still on. Not done."])
+def test_what_was_not_done_is_no_tick(say: str) -> None:
+    assert set(said(HELICOPTER, "main-gearbox", say).values()) == {"not_inspected"}

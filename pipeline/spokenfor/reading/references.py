@@ -1,5 +1,4 @@
-"""What "the right one", "the other one" and "the left, which is weeping" are: the component named last; so is
-each of "one, dry, two, weeping" where all of them are told one after another."""
+"""What "the right one", "the other one" and "the left, which is weeping" are: the component named last."""
 
 from __future__ import annotations
 
@@ -10,6 +9,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.clauses import clauses
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
@@ -22,6 +22,7 @@ from spokenfor.reading.document import (
 )
 from spokenfor.reading.places import Places
 from spokenfor.reading.targets import RESULTS
+from spokenfor.reading.told_places import NUMBERED, has_at, told_in_turn
 from spokenfor.reading.unit import SETTLING
 
 # `said`: positions a reference stands for; `other`: it means the one that was not named last.
@@ -33,13 +34,7 @@ _OTHER = {"other", "other's", "others"}
 _COUNTED = {*_ONE, "2", "3"}
 _REFERRING = _COUNTED | _OTHER
 _AT = {"on", "at"}
-# How many sentences places told in turn may lie apart.
-_TOLD_WITHIN = 2
-_NUMBERED = {"1": "number-one", "2": "number-two", "3": "number-three", "4": "number-four"}
-_GOES_ON_OTHERWISE = frozenset(
-    "of more bit little thing way hand side then so now that's is has".split()
-)
-_SIDES = {"sides"}
+_VERBS = frozenset("is are has have was were looks look feels and".split())
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
 _SAY_NOTHING = {
@@ -67,7 +62,9 @@ class References:
 
     def __call__(self, doc: Doc) -> Doc:
         pieces_of = [clauses(doc, sentence) for sentence in doc.sents]
-        added = self._told_in_turn(doc, pieces_of)
+        for mention in doc.spans[MENTIONS]:
+            self._numbered(doc, mention)
+        added = told_in_turn(doc, pieces_of, self.places)
         begun = {span.start for span in added}
         last: tuple[int, Span] | None = None
         keys, by_token = doc._.table.key, mentions_by_token(doc)
@@ -103,72 +100,19 @@ class References:
             set_spans(doc, MENTIONS, [*kept, *added])
         return doc
 
-    def _told_in_turn(self, doc: Doc, pieces_of: list[list[tuple[int, int]]]) -> list[Span]:
-        """Mentions for places told one after another in pieces that each begin with the place alone ("pumps,
-        *one*, dry, *two*, weeping", "tubes, *left*, daylight, *right*, a fly"), where the sheet has what was
-        named last at each of them. A single such word may be anything ("one is weeping", "right, next")."""
-        named: Span | None = None
-        turn: list[tuple[Span, str, Span]] = []
-        added: list[Span] = []
-        since, bare, listed = 0, False, False
-
-        def close() -> None:
-            # "Left, right, forward. Dry, dry, dry" lists the places first.
-            if not listed and len({said for _, said, _ in turn}) > 1:
-                for span, said, of in turn:
-                    span._.said, span._.term = [said], of._.term
-                    added.append(span)
-            turn.clear()
-
-        for number, pieces in enumerate(pieces_of):
-            if number - since > _TOLD_WITHIN:
-                close()
-            for start, end in pieces:
-                components = mentioned(doc, TermKind.COMPONENT, start, end)
-                if components:
-                    close()
-                    named, since, bare, listed = components[-1], number, False, False
-                    continue
-                if named is None:
-                    continue
-                place = self._place_at(doc, start, end, named)
-                if place is not None:
-                    turn.append((*place, named))
-                    since, listed = number, listed or bare
-                bare = place is not None and not any(map(is_word, doc[place[0].end : end]))
-        close()
-        return added
-
-    def _place_at(self, doc: Doc, start: int, end: int, named: Span) -> tuple[Span, str] | None:
-        """The place that a piece begins with, and its position; None where the sheet does not
-        have it there, or where the piece goes on about something else ("two of them", "right then")."""
-        keys = doc._.table.key
-        while start < end and (not is_word(doc[start]) or keys[start] in ("and", "then", "number")):
-            start += 1
-        if start >= end:
-            return None
-        mention = mentions_by_token(doc).get(start)
-        if mention is not None and mention.label_ == TermKind.POSITION.value:
-            said, after = mention._.term.concepts[0], mention.end
-        elif keys[start] in _NUMBERED:
-            said, after = _NUMBERED[keys[start]], start + 1
-        else:
-            return None
-        follows = keys[after] if after < end else ""
-        if said not in self.places.axes or follows in _GOES_ON_OTHERWISE:
-            return None
-        own = self._places_of(named)
-        if not any(self.places.canonical([said]) <= one for one in own) or len(own) < 2:
-            return None
-        return Span(doc, start, after, label=TermKind.COMPONENT.value), said
-
-    def _places_of(self, named: Span) -> set[frozenset[str]]:
-        """The positions at which the sheet has what a mention names, one set for each line or more."""
-        return {
-            self.places.canonical(item.positions)
-            for concept in named._.term.concepts
-            for item in self.places.items[concept]
-        }
+    def _numbered(self, doc: Doc, mention: Span) -> None:
+        """Gives a component the number said behind it, where the sheet has several ("manifold on *two* is
+        fine"); not in "play on one of them"."""
+        keys, after = doc._.table.key, doc._.table.after[mention.start]
+        at = mention.end + 1
+        if mention.label_ != TermKind.COMPONENT.value or at >= after or keys[at - 1] != "on":
+            return
+        said = NUMBERED.get(spread(keys[at])[0])
+        ends = at + 1 == after or not is_word(doc[at + 1]) or len(spread(keys[at])) > 1
+        if said is None or not (ends or keys[at + 1] in _VERBS):
+            return
+        if has_at(self.places, mention, said, several=True):
+            mention._.said = [said]
 
     def _refers(
         self,
@@ -212,7 +156,7 @@ class References:
         if place >= clause[1]:
             return None
         mention = by_token.get(place)
-        if keys[place] in _SIDES:
+        if keys[place] == "sides":
             span._.said = ["left", "right"]
             return span
         return span if mention is not None and mention.label_ == TermKind.POSITION.value else None
@@ -247,11 +191,14 @@ class References:
         if mentioned(doc, TermKind.COMPONENT, *clause):
             return None
         one = position.end < clause[1] and doc[position.end]._.key in _ONE
-        if one or last.end < position.start < self.places.set_off(doc, last):
-            return None
         said = position._.term.concepts[0]
-        has = any(self.places.canonical([said]) <= one for one in self._places_of(last))
-        if not has or not (self._states(doc, *clause) or self._opens(doc, clause, following)):
+        paired = last.end < position.start < self.places.set_off(doc, last)
+        if (
+            one
+            or paired
+            or not has_at(self.places, last, said)
+            or not (self._states(doc, *clause) or self._opens(doc, clause, following))
+        ):
             return None
         span = Span(doc, position.start, position.end, label=TermKind.COMPONENT.value)
         span._.said = [said]
