@@ -203,3 +203,46 @@ def test_places_said_behind_a_name_or_as_a_pair(say: str, expected: dict[str, st
 @pytest.mark.parametrize("say", ["Chip plug, not done.", "Chip plug, panel's still on. Not done."])
 def test_what_was_not_done_is_no_tick(say: str) -> None:
     assert set(said(HELICOPTER, "main-gearbox", say).values()) == {"not_inspected"}
+
+
+THREE = {
+    "hub.left": "satisfactory",
+    "brake-hose.left": "satisfactory",
+    "shock-absorber.left": "satisfactory",
+}
+
+
+@pytest.mark.parametrize(
+    ("say", "expected"),
+    [
+        ("Hub, brake hose, shock absorber are sound.", THREE),
+        ("Hub, brake hose, shock absorber all sound.", THREE),
+        (
+            "All dry, hub, brake hose, shock absorber, but the brake chamber is cracked.",
+            {**THREE, "brake-chamber.left": "defect"},
+        ),
+        ("Hub, brake hose, shock absorber, all dry bar one union, weeping.", THREE),
+        (
+            "Hub, brake hose and shock absorber are all good, bar the hose, and that's cracked.",
+            {**THREE, "brake-hose.left": "defect"},
+        ),
+        ("The hub is good apart from the lip, which is cracked.", {"hub.left": "defect"}),
+    ],
+)
+def test_an_exception_is_no_fault_of_the_list(say: str, expected: dict[str, str]) -> None:
+    assert said(LORRY, "left-drive-axle", say) == expected
+
+
+def test_a_fault_of_something_in_a_list_is_kept_without_a_line() -> None:
+    say = "Hub, brake hose, shock absorber, all dry bar one union, weeping."
+    entry = Labelled(pack=LORRY, zone="left-drive-axle", say=say, kind="structure", items={})
+    assert got(entry, pipeline(LORRY)).defects == {None}
+
+
+def test_not_the_third_leaves_two_as_they_were() -> None:
+    say = "Servos, left and right good. Not the forward, that's leaking."
+    assert said(HELICOPTER, "hydraulics", say) == {
+        "main-rotor-servo.left": "satisfactory",
+        "main-rotor-servo.right": "satisfactory",
+        "main-rotor-servo.forward": "defect",
+    }

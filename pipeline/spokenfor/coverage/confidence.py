@@ -32,6 +32,9 @@ LISTEN_UNDER = 0.8
 SURE_REPAIR = 0.95
 """What rests on a repair less probable than this must be listened to (*common practice*)."""
 
+READ_SURELY = 0.5
+"""So must what reading itself holds for less probable than not, as the words beside it sound bad."""
+
 LEAST_ALIKE = 0.8
 """The same of a repair whose words sound less like what was heard (0..1)."""
 
@@ -168,6 +171,7 @@ class Trust:
         proofs = [one.evidence for one in deciding]
         return bool(proofs) and (
             confidence < LISTEN_UNDER
+            or max(one.confidence for one in deciding) < READ_SURELY
             or all(one.unlisted is not None for one in deciding)
             or any(within(repair, proof) for proof in proofs for repair in self._doubted)
             or any(walked_in(proof, stay) for proof in proofs for stay in self._doubted_stays)

@@ -27,6 +27,7 @@ _FEW = 2
 _SHORT = 6
 _ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
 _AUXILIARY = set("is are was were has have does do did will can".split())
+_OF_SEVERAL = {"are", "all", "both"}
 _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 
@@ -61,6 +62,9 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     listed: list[Unit] = []
     for unit in found:
         bare = bool(unit.components) and not unit.states_something and _is_list(doc, unit)
+        if unit.excepted:
+            # "Dry, hose, pump, apart from the cooler, weeping": the cooler is none of the list.
+            gathered, listed = [*gathered, *listed], []
         before = (listed or gathered)[-1:]
         told = any(_begins_to_say(doc, one) and not one.states_something for one in before)
         if bare and told and _says_where(doc, unit):
@@ -122,7 +126,7 @@ def _named_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     end = rest[0].start if rest else found[-1].end
     if not only_names(doc, begin, end, names):
         return found
-    if rest and not (_goes_on(doc, rest[0]) or _points_back(doc, last)):
+    if rest and not (rest[0].excepted or _goes_on(doc, rest[0]) or _points_back(doc, last)):
         return found
     return [*_given(before, names), *rest]
 
@@ -149,9 +153,9 @@ def _only_lists(doc: Doc, unit: Unit) -> bool:
 
 
 def _goes_on(doc: Doc, unit: Unit) -> bool:
-    """Whether a unit of another component begins with "and"."""
+    """Whether a unit of another component begins with "and" or "but"."""
     opens = {token._.key for token in doc[max(0, unit.start - 1) : unit.start + 1]}
-    return bool(unit.components) and not opens.isdisjoint(("and", "then", "plus"))
+    return bool(unit.components) and not opens.isdisjoint(("and", "then", "plus", "but"))
 
 
 def _points_back(doc: Doc, unit: Unit) -> bool:
@@ -230,6 +234,8 @@ def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
         follows[:1].isalpha() and not follows.endswith("s") and follows not in ("on", "in", "off")
     )
     plural = bool(words & _PLURAL_VERBS) or unit.grouped
+    if follows in _OF_SEVERAL and not last._.plural and len(spread(doc[last.end - 1]._.key)) == 1:
+        return True
     return opens and (plural or (plain and not verb and follows in _PLURAL_ACTS))
 
 

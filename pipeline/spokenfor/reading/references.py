@@ -220,9 +220,11 @@ class References:
             if cue.label_ in _SAY_NOTHING
             for index in range(cue.start, cue.end)
         }
+        # "Left and right good. *Not the forward*, that's leaking."
+        begin = clause[0] + (doc[clause[0]]._.key == "not")
         bare = all(
             not is_word(token) or token.i in by_token or token.i in quiet or token._.key in _QUIET
-            for token in doc[slice(*clause)]
+            for token in doc[begin : clause[1]]
         )
         if not bare or following is None:
             return False

@@ -38,6 +38,7 @@ _COUNTED = {"one's", "1's"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
+_EXCEPTIONS = {CueCategory.EXCEPTION.value}
 _POINTS_BACK = {"it", "them", "these", "this"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
@@ -53,9 +54,36 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
     """The units of a sentence, in order. Components in a list share the result that follows it
     ("tyre, brake and line are good"); a component after a preposition is where, not what."""
     found: list[Unit] = []
+    other: list[str] = []
     for start, end in reading.clauses:
-        found += _in_clause(doc, reading, start, end)
+        inside = _in_clause(doc, reading, start, end)
+        named = [span for unit in found for span in unit.components]
+        if inside and other and not inside[0].components and len(named) > 1:
+            one = [span for span in named if doc._.table.stem[span.end - 1] == other[-1]]
+            inside[0].components, inside[0].excepted = one[-1:], True
+            inside[0].foreign_subject = not one
+        sure = any(unit.components or unit.settling or _is_listed(unit) for unit in inside)
+        other = _excepted_other(doc, reading, start, end) if not sure else []
+        found += inside if not other else []
     return join(doc, found)
+
+
+def _is_listed(unit: Unit) -> bool:
+    """Whether a unit has a result that is told by more than its likeness."""
+    return any(one.unlisted is None for one in unit.targets)
+
+
+def _excepted_other(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[str]:
+    """The stems of what a clause behind others excepts and does no more, where it is none of what is named
+    ("hose and pump are dry, *bar one nozzle*, weeping"): which of them it is a part of, nobody said."""
+    cues = [cue for cue in within(doc, CUES, start, start + 1) if cue.label_ in _EXCEPTIONS]
+    if not cues or start == reading.sentence.start:
+        return []
+    return [
+        token._.stem
+        for token in doc[cues[0].end : end]
+        if is_word(token) and token._.key not in STOP_WORDS and not is_position(doc, token.i)
+    ]
 
 
 def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[Unit]:
@@ -102,9 +130,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
-    excepted = any(
-        cue.label_ == CueCategory.EXCEPTION.value for cue in within(doc, CUES, start, start + 1)
-    )
+    excepted = any(cue.label_ in _EXCEPTIONS for cue in within(doc, CUES, start, start + 1))
     for one in found:
         one.excepted = excepted
         _settle_absence(doc, reading, one)
