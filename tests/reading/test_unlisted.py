@@ -119,3 +119,29 @@ def test_the_weights_that_ship_are_those_of_the_clauses() -> None:
     taken = [label for label, text in written if held.lean(text.split()).good >= 0.9]
     assert len(taken) > 100
     assert sum(label == "g" for label in taken) / len(taken) > 0.97
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        "The landing light comes on, and then it goes out again.",
+        "The landing light works, then it flickers and dies.",
+        "The landing light holds, but it comes away again.",
+    ],
+)
+def test_what_happens_afterwards_casts_doubt_on_a_tick(say: str) -> None:
+    told = line(f"Now the nose.\n{say}", "nose.landing-light")
+    assert told.listen or told.status.value == "defect"
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        "The landing light works, then the next one.",
+        "The landing light works, and then I move on to the battery.",
+        "The landing light works, then it's round to the left side.",
+    ],
+)
+def test_going_on_casts_none(say: str) -> None:
+    told = line(f"Now the nose.\n{say}", "nose.landing-light")
+    assert told.status.value == "satisfactory"

@@ -22,6 +22,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
+from spokenfor.reading.afterwards import turns_round
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
@@ -166,6 +167,7 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
         tie = _tie(doc, reading, start, end)
+        good = any(one.is_good and one.span.start < start for one in reading.targets)
         lean = held.lean(_words(doc, start, end))
         if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
@@ -173,6 +175,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
             told = tie is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
+        elif good and turns_round(_words(doc, start, end), lean.bad):
+            label, sure, meant = CueCategory.UNSATISFACTORY, DOUBT, FlaggedReading.UNCLEAR
         else:
             continue
         span = Span(doc, at.start, at.end, label=label.value)
@@ -257,9 +261,7 @@ def _result_of(doc: Doc, start: int, end: int) -> Span | None:
     where it names nothing. None for a bare name and for a name that is denied."""
     named = mentioned(doc, TermKind.COMPONENT, start, end)
     words = _said(doc, start, end)
-    if not words:
-        return None
-    if not named:
+    if not named or not words:
         return doc[words[-1] : words[-1] + 1] if len(words) > 1 else None
     first = named[0]
     before = {doc[at]._.key for at in range(start, first.start) if is_word(doc[at])}
