@@ -35,9 +35,15 @@ _OTHERS = frozenset(
 )
 
 
+_IN_A_SAMPLE = frozenset("water sediment globules".split())
+_ANOTHER = frozenset("next second third fourth more another".split())
+
+
 def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
     """Whether a unit that names nothing is only the contrary of the fault said just before it, with a piece
-    between them that says no result and names nothing: what was done about it."""
+    between them that says no result and names nothing: what was done about it; or another sample was clear."""
+    if _drawn_again(unit, earlier):
+        return True
     results = [one for one in unit.targets if one.is_good]
     faults = {
         condition
@@ -54,6 +60,18 @@ def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
         not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults
     )
     return contrary and words <= said | _LEADING and _follows_a_deed(doc, unit.start)
+
+
+def _drawn_again(unit: Unit, earlier: list[Statement]) -> bool:
+    """Whether a unit is of a later sample where one before had something in it ("the first had water in it, the
+    *next two* were clear"): *common practice* is to draw until one is clear."""
+    faults = [one for one in earlier if one.verdict is Verdict.DEFECT]
+    if not faults or not unit.targets:
+        return False
+    doc = unit.targets[0].span.doc
+    words = spoken(doc[doc._.table.first[unit.start] : unit.end])
+    in_it = all(not _IN_A_SAMPLE.isdisjoint(one.evidence.text.split()) for one in faults)
+    return in_it and not _ANOTHER.isdisjoint(words)
 
 
 def _follows_a_deed(doc: Doc, start: int) -> bool:
