@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.reading.test_structure import HELICOPTER, said
 from tests.spoken import PACK, spoken
 
 from spokenfor.models import Verdict
@@ -38,3 +39,16 @@ def test_no_denied_state_of_any_component_is_a_tick() -> None:
             reading = read(spoken(said), PACK, nlp)
             verdicts = {one.verdict for one in reading.statements}
             assert Verdict.SATISFACTORY not in verdicts or Verdict.DEFECT in verdicts, said
+
+
+@pytest.mark.parametrize(
+    ("zone", "say", "line"),
+    [
+        ("left-cabin-side", "The cabin door won't shut.", "cabin-door.left"),
+        ("left-cabin-side", "The cabin door doesn't shut.", "cabin-door.left"),
+        ("nose", "The nose door won't stay closed and locked.", "nose-compartment-door"),
+        ("number-one-engine", "The cowling catch isn't done up.", "cowling-catch.number-one"),
+    ],
+)
+def test_a_state_inside_its_denial_is_a_defect(zone: str, say: str, line: str) -> None:
+    assert said(HELICOPTER, zone, say) == {line: "defect"}

@@ -57,6 +57,12 @@ _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "ha
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 
+# What denies a state that stands in it, where it has one of these words.
+_DENYING = {CueCategory.UNSATISFACTORY.value, CueCategory.NOT_FITTED.value}
+_NOT = frozenset("not no never".split())
+_KEEPING = frozenset("stay hold keep remain stop go".split())
+_GOES_ON = frozenset(", . ; : but it it's they they're that that's which so then".split())
+
 
 def read_targets(doc: Doc) -> list[SentenceReading]:
     """The targets of every sentence, read."""
@@ -74,6 +80,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 and not is_deed(doc, span)
                 and not governs_place(reading, span)
                 and not confirms_name(doc, readings[-1] if readings else None, span)
+                and not _in_denial(doc, span)
             ),
             *(
                 span
@@ -81,6 +88,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 if stands_as_result(reading, span)
                 and not in_unable(doc, span)
                 and not is_deed(doc, span)
+                and not _in_denial(doc, span)
             ),
         ]
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
@@ -101,6 +109,19 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         if CueCategory.IRONY.value in said:
             find_irony(doc, readings)
     return readings
+
+
+def _in_denial(doc: Doc, result: Span) -> bool:
+    """Whether a result stands in a phrase that says the contrary of it, or is what a thing does not keep to
+    ("won't *shut*", "isn't *fitted*", "won't stay *locked*")."""
+    for cue in within(doc, CUES, max(0, result.start - 6), result.start):
+        words = spoken(doc[cue.start : cue.end])
+        if cue.label_ in _DENYING and not _NOT.isdisjoint(words):
+            between = {token._.key for token in doc[cue.end : result.start]}
+            kept = not _KEEPING.isdisjoint(words) and between.isdisjoint(_GOES_ON)
+            if kept or result.start < cue.end:
+                return True
+    return False
 
 
 def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:

@@ -60,7 +60,7 @@ _REACHING = {*_OTHERWISE, CueCategory.RULE.value}
 # In a sentence with one of these, words that nothing lists are left alone.
 _SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
 _EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
-_SETTLING = {category.value for category in SETTLING}
+_SETTLING = {category.value for category in SETTLING} | {CueCategory.UNSATISFACTORY.value}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
 _DENIALS = frozenset("no not nothing none never without nor neither".split())
 _ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")

@@ -1,0 +1,43 @@
+"""Whatever a pack expects of a component: where it is denied, the line is never ticked (every component and
+expected state of every pack)."""
+
+from __future__ import annotations
+
+import pytest
+from tests.reading.test_structure import pipeline
+from tests.spoken import spoken
+
+from spokenfor.packs.load import load_pack
+from spokenfor.reading.pipeline import read
+
+PACKS = ("helicopter-light-twin", "aeroplane-piston-single", "goods-vehicle")
+# Expected states that are no adjectives, so that "isn't" cannot stand before them.
+NO_ADJECTIVES = frozenset(["good tread", "plenty of tread", "go out", "lean"])
+
+
+@pytest.mark.parametrize("form", ["isn't", "won't stay"])
+@pytest.mark.parametrize("name", PACKS)
+def test_a_denied_state_ticks_nothing(name: str, form: str) -> None:
+    pack = load_pack(name)
+    zones = {zone.id: zone.prefLabel for zone in pack.zones}
+    walked = {item.component: zones[item.zone] for item in pack.items}
+    said = [
+        (
+            component.id,
+            f"Now the {walked[component.id]}.\nThe {component.prefLabel} {form} {state}.",
+        )
+        for component in pack.components.values()
+        if component.id in walked
+        for state in component.states.expected
+        if state not in NO_ADJECTIVES and not state.startswith("no ")
+    ]
+    assert len(said) > 200
+    ticked = [
+        text
+        for component, text in said
+        if any(
+            one.component == component and one.verdict.value == "satisfactory"
+            for one in read(spoken(text), name, pipeline(name)).statements
+        )
+    ]
+    assert ticked == []
