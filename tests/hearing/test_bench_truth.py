@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from audio_samples.script import Script, Stay, Utterance
+from tests.bench.hearing.material import cases
 from tests.bench.hearing.truth import Beside
 from tests.spoken import spoken
 
@@ -37,3 +38,12 @@ def test_a_repair_is_right_where_its_name_was_said(
     said: str, heard: str, place: tuple[int, int], label: str, right: bool
 ) -> None:
     assert beside(said, heard).is_said(*place, [label]) is right
+
+
+def test_one_name_of_a_bench_case_is_one_sound() -> None:
+    """A cache keeps sound by this name; which conditions are asked for together decides the noise."""
+    some, every = cases("dev", ("quiet", "10 dB", "3 dB")), cases("dev")
+    sounds = {case.id: case.script for case in every}
+    shared = [case for case in some if case.id in sounds]
+    assert shared and all(case.script == sounds[case.id] for case in shared)
+    assert len({case.id for case in [*some, *every]}) > len(every)

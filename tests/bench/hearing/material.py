@@ -54,7 +54,11 @@ class Case:
 
     @property
     def id(self) -> str:
-        return f"{self.half}-{self.name}-{self.condition.replace(' ', '')}"
+        """Names the sound: its noise too, which follows the conditions that were asked for together."""
+        noise = self.script.noise
+        return (
+            f"{self.half}-{self.name}-{self.condition.replace(' ', '')}-{noise.kind}-{noise.seed}"
+        )
 
     def sounds(self, folder: Path) -> list[Path]:
         """Its recordings, spoken into `folder` where they are not there yet, with `times.json` beside
