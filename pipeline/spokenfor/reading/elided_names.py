@@ -65,6 +65,8 @@ class ElidedNames:
             zone = self.zones[doc._.walk[number]]
             for name in mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end):
                 added += self._before(doc, sentence, name, zone)
+            if headed is None and not self._may_head(doc, sentence):
+                continue
             found, head, headed = self._behind(doc, sentence, zone, headed)
             added += found
             if found and head is not None:
@@ -74,6 +76,14 @@ class ElidedNames:
                 kept = [span for span in doc.spans[group] if span.start not in dropped]
                 set_spans(doc, group, [*kept, *more])
         return doc
+
+    def _may_head(self, doc: Doc, sentence: Span) -> bool:
+        """Whether a sentence has the last word of a name in the plural."""
+        table = doc._.table
+        return any(
+            table.stem[at] in self.lasts and table.key[at] != table.stem[at]
+            for at in range(sentence.start, sentence.end)
+        )
 
     def _before(self, doc: Doc, sentence: Span, name: Span, zone: str) -> list[Span]:
         """The names whose last word is that of a name said in the plural right behind them."""
