@@ -73,6 +73,16 @@ class Places:
         """Position ids with those that mean the same in this pack (No. 1 = left) made one."""
         return frozenset([self._same.get(name, name) for name in positions])
 
+    def has(self, named: Span, said: str, several: bool = False) -> bool:
+        """Whether the sheet has what a mention names at a position, and (`several`) elsewhere too."""
+        own = {
+            self.canonical(item.positions)
+            for concept in named._.term.concepts
+            for item in self.items[concept]
+        }
+        here = any(self.canonical([said]) <= one for one in own)
+        return here and (len(own) > 1 or not several)
+
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
         left"). A correction ("left, sorry, right") leaves the last."""

@@ -22,7 +22,7 @@ from spokenfor.reading.document import (
 )
 from spokenfor.reading.places import Places
 from spokenfor.reading.targets import RESULTS
-from spokenfor.reading.told_places import NUMBERED, has_at, told_in_turn
+from spokenfor.reading.told_places import NUMBERED, told_in_turn
 from spokenfor.reading.unit import SETTLING
 
 # `said`: positions a reference stands for; `other`: it means the one that was not named last.
@@ -111,7 +111,7 @@ class References:
         ends = at + 1 == after or not is_word(doc[at + 1]) or len(spread(keys[at])) > 1
         if said is None or not (ends or keys[at + 1] in _VERBS):
             return
-        if has_at(self.places, mention, said, several=True):
+        if self.places.has(mention, said, several=True):
             mention._.said = [said]
 
     def _refers(
@@ -196,7 +196,7 @@ class References:
         if (
             one
             or paired
-            or not has_at(self.places, last, said)
+            or not self.places.has(last, said)
             or not (self._states(doc, *clause) or self._opens(doc, clause, following))
         ):
             return None

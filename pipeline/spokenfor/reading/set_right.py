@@ -33,8 +33,6 @@ _LEADING = frozenset("and now then it is that's it's so nice again".split())
 _OTHERS = frozenset(
     "rest other others 1 one's 2 3 4 both all remaining same next left right front rear upper lower".split()
 )
-
-
 _IN_A_SAMPLE = frozenset("water sediment globules".split())
 _ANOTHER = frozenset("next second third fourth more another".split())
 

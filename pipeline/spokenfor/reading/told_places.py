@@ -73,17 +73,6 @@ def _place_at(
     follows = keys[after] if after < end else ""
     if said not in places.axes or follows in _GOES_ON_OTHERWISE:
         return None
-    if not has_at(places, named, said, several=True):
+    if not places.has(named, said, several=True):
         return None
     return Span(doc, start, after, label=TermKind.COMPONENT.value), said
-
-
-def has_at(places: Places, named: Span, said: str, several: bool = False) -> bool:
-    """Whether the sheet has what a mention names at a position, and (`several`) elsewhere too."""
-    own = {
-        places.canonical(item.positions)
-        for concept in named._.term.concepts
-        for item in places.items[concept]
-    }
-    here = any(places.canonical([said]) <= one for one in own)
-    return here and (len(own) > 1 or not several)

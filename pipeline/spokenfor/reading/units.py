@@ -57,8 +57,8 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
     other: list[str] = []
     for start, end in reading.clauses:
         inside = _in_clause(doc, reading, start, end)
-        named = [span for unit in found for span in unit.components]
-        if inside and other and not inside[0].components and len(named) > 1:
+        named = [span for unit in found for span in unit.components] if other else []
+        if inside and not inside[0].components and len(named) > 1:
             one = [span for span in named if doc._.table.stem[span.end - 1] == other[-1]]
             inside[0].components, inside[0].excepted = one[-1:], True
             inside[0].foreign_subject = not one

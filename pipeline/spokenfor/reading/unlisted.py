@@ -158,8 +158,6 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
-    # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it").
-    excused = bool(cues & _EXCUSES)
     for start, end in reading.clauses:
         if not _says_nothing_listed(doc, reading, start, end):
             continue
@@ -167,15 +165,18 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
         tie = _tie(doc, reading, start, end)
-        good = any(one.is_good and one.span.start < start for one in reading.targets)
-        lean = held.lean(_words(doc, start, end))
+        words = _words(doc, start, end)
+        lean = held.lean(words)
         if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
-        elif lean.bad >= max(DOUBT, tie.value) and not excused:
+        # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it").
+        elif lean.bad >= max(DOUBT, tie.value) and not cues & _EXCUSES:
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
             told = tie is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
-        elif good and turns_round(_words(doc, start, end), lean.bad):
+        elif turns_round(words, lean.bad) and any(
+            one.is_good and one.span.start < start for one in reading.targets
+        ):
             label, sure, meant = CueCategory.UNSATISFACTORY, DOUBT, FlaggedReading.UNCLEAR
         else:
             continue
