@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import pytest
 
 from spokenfor.hearing.listen import hear
@@ -51,7 +53,7 @@ def _raised(terms, segments, told):
 def test_a_name_that_sounds_like_nothing_heard_is_asked_about(terms):
     """Nobody would look for an exhaust under "enforced": likeness alone raises no question."""
     heard = [_segment("Enforced is clear.")]
-    alone = _raised(terms, heard, [])
+    alone = _raised(terms, heard, None)
     assert ("Enforced", "exhaust") not in alone[0]
     [told] = _raised(terms, heard, _words("Exhaust is clear.", probability=0.8))
     assert told["Enforced", "exhaust"] == pytest.approx(0.8)
@@ -73,6 +75,8 @@ def test_a_question_that_likeness_raised_is_told_whether_the_primed_hearing_says
         [found] = _raised(terms, heard, _words(told))
         assert found["Slosh plate", "swashplate"] == pytest.approx(primed)
     [found] = _raised(terms, heard, [])
+    assert found["Slosh plate", "swashplate"] == pytest.approx(0.0)
+    [found] = _raised(terms, heard, None)
     assert found["Slosh plate", "swashplate"] is None
 
 
@@ -124,16 +128,34 @@ def test_the_words_first_heard_are_the_same_whether_or_not_names_are_told(tmp_pa
     assert hear([sound], pack=load_pack(PACK)).segments == hear([sound]).segments
 
 
-def test_primed_words_lie_where_they_were_said(recogniser, speech, terms):
+@dataclass(frozen=True)
+class Told:
+    """The names of a pack, of which each text is said to have a new one, or none."""
+
+    terms: Terms
+    new: bool
+
+    def of(self, windows):
+        return self.terms.names.of(windows)
+
+    def new_in(self, told, heard):
+        return self.new
+
+
+def _heard(recogniser, speech, names):
     windows = [[(int(a * RATE), int(b * RATE))] for a, b in speech.spans]
-    both = list(
-        recogniser.hear(
-            speech.samples, windows, 1.0, lambda one: one, lambda done: None, terms.names.of
-        )
+    return list(
+        recogniser.hear(speech.samples, windows, 1.0, lambda one: one, lambda done: None, names)
     )
+
+
+def test_primed_words_lie_where_they_were_said(recogniser, speech, terms):
+    both = _heard(recogniser, speech, Told(terms, True))
     assert any(heard.primed for heard in both)
     for heard, (start, end) in zip(both, speech.spans, strict=True):
-        assert bool(heard.primed) is not is_sure(heard.words)
+        assert (heard.primed is None) is is_sure(heard.words)
+        if heard.primed is None:
+            continue
         assert all(start - 0.1 <= one.start <= one.end <= end + 0.1 for one in heard.primed)
         first = {word.text.lower().strip(".,"): word.start for word in heard.words}
         shared = [one for one in heard.primed if one.text.lower().strip(".,") in first]
@@ -141,10 +163,25 @@ def test_primed_words_lie_where_they_were_said(recogniser, speech, terms):
         assert sum(near) >= 0.7 * len(near)
 
 
+def test_what_tells_of_no_new_name_is_not_looked_into(recogniser, speech, terms):
+    """Somebody was told, which is not the same as nobody (None)."""
+    for heard in _heard(recogniser, speech, Told(terms, False)):
+        assert heard.primed == (None if is_sure(heard.words) else [])
+
+
+def test_a_name_is_new_where_it_was_not_heard_as_often(terms):
+    heard = _words("The fuel drain is dry.")
+    new = terms.names.new_in
+    assert not new("The fuel drain is dry.", heard)
+    assert not new("The few tray is dry.", heard)
+    assert new("The fuel drain is dry. Fuel drain.", heard)
+    assert new("The fuel drain and the swashplate.", heard)
+
+
 @pytest.mark.parametrize(("unsure", "sure"), [(0, True), (1, True), (2, False), (20, False)])
 def test_nobody_is_told_where_all_but_a_twentieth_was_heard_surely(unsure, sure):
     words = [
-        *_words("word " * unsure, probability=0.6),
+        *_words("word " * unsure, probability=0.5),
         *_words("word " * (20 - unsure), probability=0.9),
     ]
     assert is_sure(words) is sure

@@ -7,7 +7,7 @@ import pytest
 
 from spokenfor.hearing.layout import Layout
 from spokenfor.hearing.listen import hear
-from spokenfor.hearing.questions import Terms
+from spokenfor.hearing.questions import Questions, Terms
 from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
 from spokenfor.hearing.sound_score import SoundScorer, WindowSound
 from spokenfor.models import Segment, Word
@@ -94,6 +94,15 @@ def test_the_sentence_is_asked_both_ways_and_numbered_by_what_is_kept():
     proofs = as_proofs(asked, [kept])
     assert {one.segment for one in proofs} == {0}
     assert {one.label for one in proofs if one.kind == TURNING} == {"left", "no"}
+
+
+@pytest.mark.parametrize(("probability", "asked"), [(0.2, True), (0.9, False)])
+def test_the_surer_a_word_was_heard_the_more_alike_a_term_must_sound(probability, asked):
+    """ "Plate is" is three quarters like "blade tip": worth asking about where it was heard doubtfully."""
+    [found] = Questions(Terms(load_pack(PACK))).of([_segment("Slosh plate is clean.", probability)])
+    labels = {one.label for one in found}
+    assert ("blade tip" in labels) is asked
+    assert "swashplate" in labels
 
 
 @pytest.mark.parametrize(

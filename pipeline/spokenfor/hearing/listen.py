@@ -16,7 +16,7 @@ from spokenfor.hearing.memory import give_back_memory
 from spokenfor.hearing.quality import quality
 from spokenfor.hearing.questions import Terms
 from spokenfor.hearing.second_hearing import SecondHearing, as_proofs
-from spokenfor.hearing.transcribe import Recogniser
+from spokenfor.hearing.transcribe import Recogniser, batches_at_once
 from spokenfor.hearing.voice import (
     Stretch,
     VoiceSettings,
@@ -68,7 +68,9 @@ def hear(
     for index, path in enumerate(paths):
         tell(f"Reading {path.name}", 0.0, 1.0)
         sound = decode(path)
-        recogniser = recogniser or Recogniser(weights)
+        at_once = batches_at_once(len(sound.samples))
+        if recogniser is None or recogniser.at_once != at_once:
+            recogniser = Recogniser(weights, at_once)
         before = Transcript(
             recordings=[*recordings, _described(sound)],
             segments=heard,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 from spokenfor.models import Word
@@ -43,6 +43,14 @@ class NamesNear:
             )
             for number in range(len(windows))
         ]
+
+    def new_in(self, told: str, heard: Sequence[Word]) -> bool:
+        """Whether a text has a name that the words heard do not have, or has it more often."""
+        first = [word for one in heard for word in words_of(one.text)]
+        return bool(self._labels(words_of(told)) - self._labels(first))
+
+    def _labels(self, words: Sequence[str]) -> Counter[str]:
+        return Counter(term.label for term, _, _ in self._candidates.terms_in(words))
 
     def _ranked(self, score: dict[str, float]) -> list[str]:
         # A stable sort: zones that were named as often stay in the order of the walk.

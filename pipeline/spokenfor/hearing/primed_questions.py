@@ -46,11 +46,11 @@ class PrimedQuestions:
         self,
         segments: Sequence[Segment],
         questions: Sequence[Sequence[Question]],
-        primed: Sequence[Word],
+        primed: Sequence[Word] | None,
     ) -> list[list[Question]]:
         """The questions of each segment: those given, each with whether the primed hearing says the same,
         and what that one alone raises. As given where there is no primed hearing, or where it ran in a loop."""
-        if not primed or loops(primed):
+        if primed is None or loops(primed):
             return [list(ones) for ones in questions]
         raised = self._raised(segments, primed)
         return [

@@ -37,10 +37,10 @@ class SecondHearing:
         self._scorer = scorer
         self._questions = Questions(terms, settings)
         self._primed = PrimedQuestions(terms)
-        self.names: Names = terms.names.of
+        self.names: Names = terms.names
 
     def ask(
-        self, segments: Sequence[Segment], sound: WindowSound, primed: Sequence[Word] = ()
+        self, segments: Sequence[Segment], sound: WindowSound, primed: Sequence[Word] | None = None
     ) -> list[Asked]:
         """The answers of the sound to the questions that the segments of one window raise, by themselves
         and beside the words of the same window heard `primed`."""
