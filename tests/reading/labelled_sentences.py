@@ -59,8 +59,6 @@ def _verdict(statements: list[Statement]) -> str:
     stands = standing(statements)
     if stands.note is not None:
         return "put_right" if stands.note.startswith("found") else "inspected_later"
-    if any(one.clears for one in statements) and stands.status.value == "satisfactory":
-        return "put_right"
     if any(one.by_reference for one in statements) and stands.by_reference:
         return "by_reference"
     return stands.status.value

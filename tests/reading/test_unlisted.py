@@ -12,8 +12,8 @@ from tests.spoken import spoken
 from spokenfor.coverage.assemble import assemble
 from spokenfor.models import Item, Statement, Verdict
 from spokenfor.packs.load import load_pack
+from spokenfor.reading.clause_weights import NAME, clause_words, features, stem, weights
 from spokenfor.reading.pipeline import read
-from spokenfor.reading.unlisted import NAME, clause_words, features, stem, weights
 
 TOLD = [
     (AEROPLANE, "cabin", "The fuel selector turns through all its positions.", "satisfactory"),

@@ -42,7 +42,8 @@ def standing(statements: Sequence[Statement]) -> Standing:
     """The standing of a line with at least one statement, given in time order.
 
     The worst verdict stands. A statement that settles an earlier defect or "not inspected" takes it out
-    of the comparison, but both stay on record: the line then carries a note.
+    of the comparison, but both stay on record: the line then carries a note. So it does where what was put
+    right was told in words that made no statement of a defect ("moths in the fins, brushed, clear").
     """
     settled: set[str] = set()
     note = None
@@ -53,6 +54,8 @@ def standing(statements: Sequence[Statement]) -> Standing:
             if earlier.verdict in _NOTE_OF and earlier.id not in settled:
                 settled.add(earlier.id)
                 note = _NOTE_OF[earlier.verdict]
+    if note is None and any(statement.clears for statement in statements):
+        note = PUT_RIGHT
     open_statements = [one for one in statements if one.id not in settled]
     worst = min((one.verdict for one in open_statements), key=WORST_FIRST.index)
     deciding = [one for one in open_statements if one.verdict is worst]

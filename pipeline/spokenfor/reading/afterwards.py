@@ -1,5 +1,8 @@
-"""What happens after a good result: "comes on, *and then it goes out again*". Such words turn it round, or tell
-of a trial that ended as it should; the words do not say which, so they only cast doubt. *Common practice*.
+"""What became of a thing after something was said of it. All words: *common practice*.
+
+"Comes on, *and then it goes out again*" turns a good result round, or tells of a trial that ended as it should;
+the words do not say which, so they only cast doubt. "The straps weren't done up. *They are now*" says the
+contrary of what was said before.
 """
 
 from __future__ import annotations
@@ -22,3 +25,28 @@ def turns_round(words: Sequence[str], bad: float) -> bool:
     of_the_same = rest[0] in _SAME or (len(rest[0]) > 3 and rest[0].endswith("s"))
     later = "then" in leads or rest[-1] == "again" or ("but" in leads and bad >= _BAD_AFTER_BUT)
     return of_the_same and later
+
+
+_PRONOUNS = frozenset("it they that this these those there he she".split())
+_AUXILIARY = frozenset("is are does do has have".split())
+_DENIED = frozenset("not never no".split())
+
+
+def says_by_now(words: Sequence[str]) -> bool | None:
+    """Whether the words of a unit, contractions spread, say only that something holds now ("it is now": True),
+    or does not ("not now it isn't": False); None where they say more."""
+    rest = list(dropwhile(lambda word: word in _LEADS or word in _DENIED, words))
+    while rest and rest[-1] == "now":
+        rest.pop()
+    denies = rest[-1:] == ["not"]
+    if denies:
+        rest.pop()
+    bare = len(rest) == 2 and rest[0] in _PRONOUNS and rest[1] in _AUXILIARY
+    return not denies if "now" in words and bare else None
+
+
+def contrary_now(words: Sequence[str], said: Sequence[str]) -> bool:
+    """Whether a unit says only that by now the contrary holds of what was `said` before ("it wasn't shut" -
+    "*it is now*")."""
+    holds = says_by_now(words)
+    return holds is not None and holds is not _DENIED.isdisjoint(said)

@@ -3,6 +3,8 @@ All words: *common practice* of spoken English."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from spokenfor.models import Statement, Verdict
 from spokenfor.packs.wording import words_of
 from spokenfor.reading.contractions import spread
@@ -11,7 +13,7 @@ _FOUND = frozenset("was were had would did got found left".split())
 _LONG_AGO = frozenset(
     "yesterday last week month ago before previously once used monday tuesday wednesday thursday friday "
     "saturday sunday morning service changed new renewed spring summer autumn winter year years operated "
-    "inspected checked tested examined".split()
+    "inspected checked tested examined withdrawn drawn opened lifted dipped".split()
 )
 
 
@@ -19,5 +21,10 @@ def tells_trouble(statement: Statement) -> bool:
     """Whether a statement of no result tells how the component was found just now, in words of the past."""
     if statement.verdict is not Verdict.NAMED:
         return False
-    words = {part for word in words_of(statement.evidence.text) for part in spread(word)}
-    return not words.isdisjoint(_FOUND) and words.isdisjoint(_LONG_AGO)
+    words = [part for word in words_of(statement.evidence.text) for part in spread(word)]
+    return was_found(words)
+
+
+def was_found(words: Sequence[str]) -> bool:
+    """Whether words, contractions spread, tell in the past how a thing was found just now."""
+    return not _FOUND.isdisjoint(words) and _LONG_AGO.isdisjoint(words)

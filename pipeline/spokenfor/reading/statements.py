@@ -9,9 +9,11 @@ from spokenfor.models import FlaggedReading, FlaggedWord, Statement, Verdict
 from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
+from spokenfor.reading.clause_weights import weights
 from spokenfor.reading.document import ASPECTS, CUES, evidence, within
+from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
-from spokenfor.reading.joining import agrees, contradicts
+from spokenfor.reading.mending import Mending
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
@@ -19,7 +21,6 @@ from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
-from spokenfor.reading.unlisted import weights
 from spokenfor.reading.verdicts import Said, say
 
 # How much less sure a statement is that could not be placed on one line.
@@ -53,11 +54,12 @@ class Narration:
         self.pack, self.places, self.zones = stage.pack, stage.places, stage.zones
         self.doc = doc
         self.attention = Attention(doc, stage.places, stage.zones)
+        self.echoes = Echoes(doc)
+        self.mending = Mending(doc)
         self.log = StatementLog(doc)
         self.item_of_word: dict[int, str | None] = {}
         self.returned = -2
         self.pending: list[tuple[int, Unit]] = []
-        self.last_unit: tuple[int, Unit] | None = None
 
     def read(self) -> tuple[list[Statement], list[FlaggedWord]]:
         readings = read_targets(self.doc)
@@ -65,6 +67,7 @@ class Narration:
             if reading.sentence[0]._.doubtful:
                 continue
             self.attention.enter(reading, self.doc._.walk[number])
+            self.mending.enter(reading, number)
             if self._comes_back(reading):
                 self.returned = number
             for unit in units(self.doc, reading):
@@ -75,7 +78,7 @@ class Narration:
         if reading.is_aside(unit.start) and not any(one.answered for one in unit.targets):
             return
         zone = self.doc._.walk[number]
-        self._say_so_too(unit, number)
+        self.echoes.take_up(unit, number)
         if unit.components:
             self.attention.take_up(unit, reading, number, zone)
         elif not self.attention.holds(reading, number, zone) or unit.foreign_subject:
@@ -105,19 +108,6 @@ class Narration:
             topic.waiting = [pair for pair in kept if pair[0].start not in said_of]
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)
-
-    def _say_so_too(self, unit: Unit, number: int) -> None:
-        """Gives a unit that only agrees ("and so is the aerial") what the unit before it says."""
-        before, self.last_unit = self.last_unit, (number, unit)
-        if before is None or number - before[0] > 1:
-            return
-        if not agrees(self.doc, unit):
-            if contradicts(self.doc, unit):
-                unit.targets = [one.turned() for one in before[1].targets]
-            return
-        unit.targets = list(before[1].targets)
-        unit.settling = list(before[1].settling)
-        unit.grouped |= before[1].grouped
 
     def _speaks_of(self, unit: Unit, component: str) -> bool:
         """Whether a component has an aspect that a flagged word of a unit speaks of."""
@@ -173,7 +163,10 @@ class Narration:
             for statement in earlier if unit.doubt else ():
                 if statement.verdict is Verdict.SATISFACTORY:
                     statement.confidence *= 1 - unit.doubt
-            for said in say(unit, defined, quantities, earlier, self.pack, returned=returned):
+            mended = self.mending.mended(unit, component, number)
+            for said in say(
+                unit, defined, quantities, earlier, self.pack, returned=returned, mended=mended
+            ):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)
                 sure = self._confidence(mention, start, end, placed, item)

@@ -11,6 +11,7 @@ from spacy.tokens import Doc, Span, Token
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.afterwards import says_by_now
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
@@ -138,9 +139,14 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
-    return [
-        one for one in found if one.components or one.states_something or one.purpose or one.grouped
-    ]
+    return [one for one in found if _matters(doc, one)]
+
+
+def _matters(doc: Doc, unit: Unit) -> bool:
+    if unit.components or unit.states_something or unit.purpose or unit.grouped:
+        return True
+    words = spoken(token for token in doc[unit.start : unit.end] if is_word(token))
+    return unit.now and says_by_now(words) is not None
 
 
 def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:

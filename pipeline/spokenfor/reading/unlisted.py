@@ -1,28 +1,20 @@
 """Results in words that no cue phrase lists ("it bites", "has popped out again"): told by their likeness to
-some thousand clauses written down for the purpose, by a linear model over their words and pairs of words.
-
-The weights lie in unlisted.json, fitted by tests/bench/clauses/fit.py (multinomial logistic regression);
-nothing in them is set by hand. What is told this way is marked in the statement, for a person to listen to.
+some thousand clauses written down for the purpose, by a linear model over their words and pairs of words
+(clause_weights.py). What is told this way is marked in the statement, for a person to listen to.
 """
 
 from __future__ import annotations
 
-import json
-import math
-from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
-from functools import lru_cache
-from importlib.resources import files
-from itertools import dropwhile, pairwise
+from itertools import dropwhile
 
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.packs.wording import words_of
 from spokenfor.reading.afterwards import turns_round
+from spokenfor.reading.clause_weights import DENIALS, NAME, Lean, weights
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
@@ -38,9 +30,6 @@ from spokenfor.reading.joining import JOINS, only_names
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING
-
-NAME = "ITEM"
-"""Stands for the name of a component, in clauses and in what the model weighs."""
 
 DOUBT = 0.6
 """A clause as probably bad as this, and not enough to be taken for a fault, casts doubt on a tick beside it."""
@@ -62,8 +51,6 @@ _SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
 _EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
 _SETTLING = {category.value for category in SETTLING} | {CueCategory.UNSATISFACTORY.value}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
-_DENIALS = frozenset("no not nothing none never without nor neither".split())
-_ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")
 # What a clause with one of these says is no result ("it must go in when...").
 _MODALS = frozenset("must should shall ought would might may if unless until till".split())
 # A clause that names nothing speaks of what was named before only where it begins with one of these.
@@ -72,79 +59,6 @@ _POINTING = frozenset(
 )
 _SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
 _POINTED_AT = frozenset("it they them that those these any".split())
-
-
-@dataclass(frozen=True)
-class Lean:
-    """How probable it is (0..1) that a clause says its component is all right (`good`), or is not (`bad`)."""
-
-    good: float
-    bad: float
-
-
-@dataclass(frozen=True)
-class Weights:
-    """Log odds of good and of bad against no result: at the outset, and by feature; and how probable a result
-    must be to be taken."""
-
-    bias: tuple[float, float]
-    of: dict[str, tuple[float, float]]
-    needed_good: float
-    needed_bad: float
-
-    def lean(self, words: Sequence[str]) -> Lean:
-        """Which way the words of a clause lean, names written as NAME."""
-        good, bad = self.bias
-        for feature in features(words):
-            weight = self.of.get(feature)
-            if weight is not None:
-                good, bad = good + weight[0], bad + weight[1]
-        top = max(good, bad, 0.0)
-        shares = [math.exp(odds - top) for odds in (good, bad, 0.0)]
-        return Lean(shares[0] / sum(shares), shares[1] / sum(shares))
-
-
-@lru_cache(maxsize=1)
-def weights() -> Weights:
-    """The model that ships."""
-    held = json.loads((files("spokenfor.reading") / "unlisted.json").read_text("utf-8"))
-    good, bad = held["bias"]
-    of = {feature: (first, second) for feature, (first, second) in held["of"].items()}
-    return Weights((good, bad), of, held["needed_good"], held["needed_bad"])
-
-
-def clause_words(text: str) -> list[str]:
-    """The words of a written clause as the model weighs them; NAME stands in it where the component does."""
-    words = [part for word in words_of(text) for part in spread(word)]
-    return [NAME if word == NAME.lower() else word for word in words]
-
-
-def features(words: Sequence[str]) -> set[str]:
-    """The words of a clause, each two that follow each other (its ends counted as words), the stem of each word
-    ("~", and "!" behind a denial), and how many words there are ("#", 8 for more)."""
-    edged = ["<", *words, ">"]
-    found = {
-        *words,
-        *(f"{one} {other}" for one, other in pairwise(edged)),
-        f"#{min(len(words), 8)}",
-    }
-    mark = "~"
-    for word in words:
-        found.add(mark + stem(word))
-        if word in _DENIALS:
-            mark = "!"
-    return found
-
-
-@lru_cache(maxsize=50_000)
-def stem(word: str) -> str:
-    """A word without the endings of verbs, plurals and adverbs: no linguist's stem, the same cut for all."""
-    for ending in _ENDINGS:
-        if word.endswith(ending) and len(word) - len(ending) >= 3:
-            cut = word[: -len(ending)]
-            doubled = len(cut) > 3 and cut[-1] == cut[-2] and ending in ("ing", "ed")
-            return cut[:-1] if doubled else cut
-    return word
 
 
 def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
@@ -251,7 +165,7 @@ def _is_trial(doc: Doc, cue: Span) -> bool:
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     """Whether a target is a state word of other components than those named ("the vent is *free*")."""
-    held = target.reading is FlaggedReading.PRESENT and _DENIALS.isdisjoint(spoken(target.span))
+    held = target.reading is FlaggedReading.PRESENT and DENIALS.isdisjoint(spoken(target.span))
     if target.span.label_ != TermKind.STATE.value or not held:
         return False
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
@@ -282,6 +196,11 @@ def _result_of(doc: Doc, start: int, end: int) -> Span | None:
     ]
     told = others or before - JOINS or len(spread(doc[last.end - 1]._.key)) > 1
     return last if told else None
+
+
+def clause_lean(doc: Doc, start: int, end: int) -> Lean:
+    """Which way the words of a clause lean, whatever is listed in it."""
+    return weights().lean(_words(doc, start, end))
 
 
 def _words(doc: Doc, start: int, end: int) -> list[str]:

@@ -43,9 +43,11 @@ def say(
     pack: Pack,
     *,
     returned: bool = False,
+    mended: bool = False,
 ) -> list[Said]:
     """The verdicts of a unit on a component, worst first. `earlier` are the statements made of the same
-    line so far; `returned` that the speaker has said they came back to it. A flagged word said to be
+    line so far; `returned` that the speaker has said they came back to it, `mended` that they told of
+    trouble and of a deed first (mending.py). A flagged word said to be
     within limits is read so (`reading` of the target is set)."""
     states = [
         target
@@ -61,10 +63,10 @@ def say(
         # "No cracks on this one" speaks of cracks, not of the component.
         settling.discard(CueCategory.NOT_FITTED)
     limited = CueCategory.WITHIN_LIMITS in settling
-    mended = CueCategory.PUT_RIGHT in settling
+    put_right = CueCategory.PUT_RIGHT in settling
     for target in conditions:
         present = target.reading is FlaggedReading.PRESENT
-        measured = not mended and _measured_within(target, quantities, component, pack)
+        measured = not put_right and _measured_within(target, quantities, component, pack)
         if present and (limited or measured):
             target.reading = FlaggedReading.WITHIN_LIMITS
     # How much there is of what has a level and no limit is all that can be said of it.
@@ -74,7 +76,7 @@ def say(
         verdicts = [Said(Verdict.SATISFACTORY, quantities=quantities)]
     if CueCategory.BY_REFERENCE in settling and not verdicts:
         verdicts.append(Said(Verdict.SATISFACTORY, by_reference=True))
-    verdicts += _settled(unit, verdicts, settling, earlier, returned)
+    verdicts += _settled(unit, verdicts, settling, earlier, returned, mended)
     if not verdicts and (unit.components or unit.states_something):
         looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
         verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
@@ -169,6 +171,7 @@ def _settled(
     settling: set[CueCategory],
     earlier: list[Statement],
     returned: bool,
+    mended: bool,
 ) -> list[Said]:
     """What settles an earlier defect or an earlier "not inspected"; a good result that holds "now" settles
     a defect as well ("... Pass us the screwdriver. That's tight now")."""
@@ -178,14 +181,16 @@ def _settled(
         return [Said(Verdict.SATISFACTORY, clears=True)]
     found = {Verdict.DEFECT, Verdict.REMARK} & stood
     # What was only told by likeness settles no defect.
-    good_now = (unit.now or sets_right(unit, earlier)) and unit.unlisted is None
+    by_deed = mended and all(one.unlisted for one in earlier if one.verdict in found)
+    good_now = (unit.now or by_deed or sets_right(unit, earlier)) and unit.unlisted is None
     if good_now and made == {Verdict.SATISFACTORY} and found:
         for said in verdicts:
             said.clears = True
     # "Now the nose cone" mends nothing: "now" counts with a good result, a deed by itself.
-    mended = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
+    deed = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
     good_at_most = made <= {Verdict.SATISFACTORY} and not found
-    if mended and good_at_most and any(map(tells_trouble, earlier)):
+    trouble = any(map(tells_trouble, earlier)) or (mended and bool(made))
+    if (deed or mended) and good_at_most and trouble:
         for said in verdicts:
             said.clears = True
         return [] if verdicts else [Said(Verdict.SATISFACTORY, clears=True)]

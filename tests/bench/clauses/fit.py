@@ -21,10 +21,10 @@ from sklearn.feature_extraction import DictVectorizer
 from sklearn.linear_model import LogisticRegression
 from sklearn.model_selection import StratifiedKFold, cross_val_predict
 
-from spokenfor.reading.unlisted import Weights, clause_words, features
+from spokenfor.reading.clause_weights import Weights, clause_words, features
 
 HERE = Path(__file__).resolve().parent
-WEIGHTS = HERE.parents[2] / "pipeline/spokenfor/reading/unlisted.json"
+WEIGHTS = HERE.parents[2] / "pipeline/spokenfor/reading/clause_weights.json"
 LABELS = ("g", "b", "n")
 THRESHOLDS = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 # How strongly large weights are held back: the inverse of sklearn's C.
