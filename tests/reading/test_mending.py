@@ -79,6 +79,24 @@ def test_that_the_contrary_holds_now(say, status):
 
 
 @pytest.mark.parametrize(
+    ("say", "status"),
+    [
+        (
+            "The battery, I can't see it from here. I've found a mirror. Battery's connected.",
+            "inspected_later",
+        ),
+        ("The battery, I can't see it from here. Battery's connected.", "not_inspected"),
+        (
+            "The battery, I can't see it from here. I'll need the steps. It's the one at the back.",
+            "not_inspected",
+        ),
+    ],
+)
+def test_a_thing_left_out_and_named_afresh_was_gone_back_to(say, status):
+    assert said(HELICOPTER, "nose", say) == {"battery": status}
+
+
+@pytest.mark.parametrize(
     ("words", "holds"),
     [
         ("it is now", True),

@@ -50,6 +50,16 @@ class StatementLog:
         if new.statement.item is not None:
             self.standing.setdefault(new.statement.item, []).append(new.statement)
 
+    def left_out(self, item: str) -> int | None:
+        """The token after the words by which a line was last said not to be inspected; None where it never
+        was."""
+        left = (
+            entry.end
+            for entry in reversed(self.entries)
+            if entry.statement.item == item and entry.statement.verdict is Verdict.NOT_INSPECTED
+        )
+        return next(left, None)
+
     def soften(self, sentence: int, *, limited: bool, item: str | None = None) -> list[Statement]:
         """Reads the defects of the sentence before as remarks, where a sentence says only that they are within
         limits (`limited`) or of no matter ("Slight wear on the tyre. It's within limits."). With `item`, those

@@ -10,7 +10,7 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.clause_weights import weights
-from spokenfor.reading.document import ASPECTS, CUES, evidence, within
+from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, within
 from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
 from spokenfor.reading.mending import Mending
@@ -25,6 +25,7 @@ from spokenfor.reading.verdicts import Said, say
 
 # How much less sure a statement is that could not be placed on one line.
 _UNPLACED = 0.5
+_IN_BETWEEN = 3
 _RESULTS = (Verdict.SATISFACTORY, Verdict.DEFECT)
 
 
@@ -163,9 +164,10 @@ class Narration:
             for statement in earlier if unit.doubt else ():
                 if statement.verdict is Verdict.SATISFACTORY:
                     statement.confidence *= 1 - unit.doubt
+            again = returned or (item is not None and self._named_afresh(mention, item))
             mended = self.mending.mended(unit, component, number)
             for said in say(
-                unit, defined, quantities, earlier, self.pack, returned=returned, mended=mended
+                unit, defined, quantities, earlier, self.pack, returned=again, mended=mended
             ):
                 start, end = self._extent(unit, mention, said)
                 statement = self._statement(unit, item, component, said, start, end)
@@ -174,6 +176,14 @@ class Narration:
                 self.log.add(Entry(statement, start, end, number, [unit]))
             for target in unit.targets:
                 self.item_of_word.setdefault(target.span.start, item.id if item else None)
+
+    def _named_afresh(self, mention: Span, item: SheetItem) -> bool:
+        """Whether a line that was left out is named again, something having been said in between: whoever does
+        so has been back to it ("... can't see it. *I've found a mirror.* Breather pipe, clear")."""
+        left = self.log.left_out(item.id)
+        if left is None or mention.start < left:
+            return False
+        return sum(map(is_word, self.doc[left : mention.start])) >= _IN_BETWEEN
 
     def _statement(
         self, unit: Unit, item: SheetItem | None, component: str, said: Said, start: int, end: int

@@ -11,6 +11,7 @@ from spacy.tokens import Doc, Span, Token
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.absence import doubt_denied_name, settle_absence
 from spokenfor.reading.afterwards import says_by_now
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.cues import LAYERED
@@ -25,7 +26,6 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.joining import JOINS, join
-from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING, Unit
 
@@ -34,7 +34,6 @@ _LINKS = frozenset(
     "above below over across off out down up onto past against underneath beneath beside".split()
 )
 _SIDES_OF = {"side", "sides", "surface", "surfaces", "faces", "ends"}
-_BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
 _COUNTED = {"one's", "1's"}
 _GROUPING = {"all", "both"}
 _DETERMINERS = {"the", "this", "that", "these", "those"}
@@ -134,8 +133,8 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     excepted = any(cue.label_ in _EXCEPTIONS for cue in within(doc, CUES, start, start + 1))
     for one in found:
         one.excepted = excepted
-        _settle_absence(doc, reading, one)
-        _doubt_denied_name(doc, one)
+        settle_absence(doc, reading, one)
+        doubt_denied_name(doc, one)
         one.foreign_subject = _foreign_subject(doc, one)
         if one.components and _only_modifies(doc, one.components[-1]):
             one.targets = [target for target in one.targets if _is_found(target)]
@@ -147,31 +146,6 @@ def _matters(doc: Doc, unit: Unit) -> bool:
         return True
     words = spoken(token for token in doc[unit.start : unit.end] if is_word(token))
     return unit.now and says_by_now(words) is not None
-
-
-def _settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
-    """Reads "there's no net" and "we don't have a net" as not fitted, where nothing else is said of it."""
-    if not unit.components or unit.targets or unit.settling or unit.quantities or reading.ironic:
-        return
-    first = unit.components[0]
-    for cue in within(doc, CUES, unit.start, first.start):
-        near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
-        whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
-        if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
-            reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
-            if not reaching_cues - {CueCategory.GROUP.value}:
-                unit.absent = True
-
-
-def _doubt_denied_name(doc: Doc, unit: Unit) -> None:
-    """Reads a good result as unclear where the component itself is denied ("no cap is on the filler")."""
-    first = unit.components[0] if unit.components else None
-    if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
-        return
-    for target in unit.targets:
-        words = set(spoken(target.span))
-        if target.reading is FlaggedReading.PRESENT and words <= _BEING_THERE:
-            target.reading = FlaggedReading.UNCLEAR
 
 
 def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int) -> Unit:

@@ -1,0 +1,57 @@
+"""Components that are denied themselves: not fitted here, or a good result that cannot hold of what is not
+there. All words: *common practice*.
+"""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.document import CUES, is_word, within
+from spokenfor.reading.joining import JOINS
+from spokenfor.reading.reach import reaching
+from spokenfor.reading.targets import SentenceReading
+from spokenfor.reading.unit import Unit
+
+_BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
+_OF_THIS_ONE = frozenset("side ones either machine aircraft version model".split())
+_HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
+
+
+def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
+    """Reads "there's no net", "we don't have a net", "no net this side" and "so no net" as not fitted, where
+    nothing else is said of it."""
+    if not unit.components or unit.targets or unit.settling or unit.quantities or reading.ironic:
+        return
+    first = unit.components[0]
+    for cue in within(doc, CUES, unit.start, first.start):
+        near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
+        whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
+        whole = whole or _is_of_this_one(doc, unit, cue.start)
+        if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
+            reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
+            if not reaching_cues - {CueCategory.GROUP.value}:
+                unit.absent = True
+
+
+def doubt_denied_name(doc: Doc, unit: Unit) -> None:
+    """Reads a good result as unclear where the component itself is denied ("no cap is on the filler")."""
+    first = unit.components[0] if unit.components else None
+    if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
+        return
+    for target in unit.targets:
+        words = set(spoken(target.span))
+        if target.reading is FlaggedReading.PRESENT and words <= _BEING_THERE:
+            target.reading = FlaggedReading.UNCLEAR
+
+
+def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
+    """Whether a bare "no" tells how this machine or side is made: "no step *this side*", "fixed pitch, *so* no
+    governor", "no boots *either*". A bare "no cap" may be one that is missing."""
+    after = unit.components[-1].end
+    rest = {token._.key for token in doc[after : unit.end] if is_word(token)}
+    if rest:
+        return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)
+    return denial > unit.start and doc[denial - 1]._.key == "so"
