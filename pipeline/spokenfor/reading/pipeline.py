@@ -19,6 +19,7 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     sides,
     statements,
     stops,
+    turned_names,
     walk,
     word_repairs,
 )
@@ -35,6 +36,7 @@ COMPONENTS = (
     "spokenfor_repairs",
     "spokenfor_corrections",
     "spokenfor_names_here",
+    "spokenfor_turned_names",
     "spokenfor_elided_names",
     "spokenfor_references",
     "spokenfor_statements",

@@ -133,6 +133,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     excepted = any(cue.label_ in _EXCEPTIONS for cue in within(doc, CUES, start, start + 1))
     for one in found:
         one.excepted = excepted
+        one.components = _without_owners(doc, one.components)
         settle_absence(doc, reading, one)
         doubt_denied_name(doc, one)
         one.foreign_subject = _foreign_subject(doc, one)
@@ -213,6 +214,16 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
     return (
         not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
     )
+
+
+def _without_owners(doc: Doc, named: list[Span]) -> list[Span]:
+    """Components less those that only say whose part the next one is ("the *tab's* rod is greased")."""
+    begins = {span.start for span in named}
+    return [
+        span
+        for span in named
+        if span.end not in begins or spread(doc[span.end - 1]._.key)[1:] != ("is",)
+    ]
 
 
 def _only_modifies(doc: Doc, component: Span) -> bool:

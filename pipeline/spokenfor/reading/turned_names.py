@@ -1,0 +1,105 @@
+"""Names turned round: "the *hinges on the aileron*", "the *cables to the rudder*", "the *light on the tail*".
+
+*Common practice* of English (a noun before another, or behind it with a preposition). Without this, the part is
+taken for that of another thing, or the whole for its part.
+"""
+
+from __future__ import annotations
+
+from spacy.language import Language
+from spacy.tokens import Doc, Span
+
+from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.terms import Term, TermKind, compile_terms
+from spokenfor.packs.wording import singular, words_of
+from spokenfor.reading.document import MENTIONS, is_word, mentions_by_token, set_spans
+from spokenfor.reading.mentions import mention_span
+from spokenfor.reading.places import Places
+
+_BETWEEN = frozenset("on of to for in".split())
+_DETERMINERS = frozenset("the this that its your my".split())
+_LONGEST = 2
+# What lies in or on a thing may be where it should not be ("oil on the engine").
+_LEVEL = "level"
+
+
+@Language.factory("spokenfor_turned_names", default_config={"pack": ""})
+def create_turned_names(nlp: Language, name: str, pack: str) -> TurnedNames:
+    return TurnedNames(load_pack(pack))
+
+
+class TurnedNames:
+    """Makes one mention of a part, a preposition and its whole, where the sheet has the part by a name that
+    says both, in the zone being walked."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.zones = [zone.id for zone in pack.zones]
+        self.places = Places(pack)
+        self.terms = compile_terms(pack)[TermKind.COMPONENT]
+        self.levels = {
+            component.id for component in pack.components.values() if _LEVEL in component.aspects
+        }
+        self.lasts = {
+            singular(words[-1])
+            for component in pack.components.values()
+            for words in map(words_of, (component.prefLabel, *component.altLabel))
+            if len(words) > 1
+        }
+
+    def __call__(self, doc: Doc) -> Doc:
+        table = doc._.table
+        found: list[Span] = []
+        for number, sentence in enumerate(doc.sents):
+            if sentence[0]._.doubtful:
+                continue
+            zone = self.zones[doc._.walk[number]]
+            for at in range(sentence.start + 1, sentence.end - 1):
+                if table.key[at] in _BETWEEN and table.stem[at - 1] in self.lasts:
+                    span = self._around(doc, sentence, at, zone)
+                    if span is not None:
+                        found.append(span)
+        if found:
+            taken = {at for span in found for at in range(span.start, span.end)}
+            kept = [
+                span
+                for span in doc.spans[MENTIONS]
+                if taken.isdisjoint(range(span.start, span.end))
+            ]
+            set_spans(doc, MENTIONS, [*kept, *found])
+        return doc
+
+    def _around(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:
+        """The longest name that the words on both sides of a preposition make."""
+        begin = at + 1
+        while begin < sentence.end and doc[begin]._.key in _DETERMINERS:
+            begin += 1
+        for whole in range(_LONGEST, 0, -1):
+            for part in range(_LONGEST, 0, -1):
+                start, end = at - part, begin + whole
+                if start < sentence.start or end > sentence.end:
+                    continue
+                term = self._named(doc, range(start, at), range(begin, end), zone)
+                if term is not None:
+                    return mention_span(doc, start, end, term)
+        return None
+
+    def _named(self, doc: Doc, part: range, whole: range, zone: str) -> Term | None:
+        if not all(is_word(doc[at]) for at in (*part, *whole)) or self._goes_on(doc, part, whole):
+            return None
+        stems = doc._.table.stem
+        term = self.terms.get("".join(stems[at] for at in (*whole, *part)))
+        if term is None or self.levels & set(term.concepts):
+            return None
+        here = any(item.zone == zone for one in term.concepts for item in self.places.items[one])
+        return term if here else None
+
+    @staticmethod
+    def _goes_on(doc: Doc, part: range, whole: range) -> bool:
+        """Whether a longer name begins in the part or ends beyond the whole."""
+        mentions = mentions_by_token(doc)
+        before, after = mentions.get(part[0]), mentions.get(whole[-1])
+        return (before is not None and before.start < part[0]) or (
+            after is not None
+            and after.label_ == TermKind.COMPONENT.value
+            and after.end > whole[-1] + 1
+        )
