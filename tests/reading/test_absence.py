@@ -54,3 +54,49 @@ def test_left_out_in_few_words(say):
 def test_by_reference_to_the_other_side(say, items):
     found = said(HELICOPTER, "right-main-gear", say)
     assert found == {f"{item}.right": "by_reference" for item in items}
+
+
+@pytest.mark.parametrize(
+    ("pack", "zone", "say", "items"),
+    [
+        (
+            LORRY,
+            "trailer-rear",
+            "Brake lights, the nearside's on and the offside's not.",
+            {"brake-light.left": "satisfactory", "brake-light.right": "defect"},
+        ),
+        (
+            HELICOPTER,
+            "stabiliser",
+            "Nav lights, left lit, right nothing.",
+            {"position-light.left": "satisfactory", "position-light.right": "defect"},
+        ),
+        (
+            HELICOPTER,
+            "nose",
+            "Windscreens, the left's cracked, the right isn't.",
+            {"windscreen.left": "defect", "windscreen.right": "satisfactory"},
+        ),
+        (
+            HELICOPTER,
+            "number-one-engine",
+            "Left mount weeping, right nothing.",
+            {"engine-mount.number-one": "defect"},
+        ),
+    ],
+)
+def test_what_is_only_denied_of_the_other_side(pack, zone, say, items):
+    assert said(pack, zone, say) == items
+
+
+@pytest.mark.parametrize(
+    ("say", "status"),
+    [
+        ("The nose door is shut. No, it's come open again.", "defect"),
+        ("The nose door's locked, it's swung open though.", "defect"),
+        ("The nose door is not quite home.", "defect"),
+        ("The nose door is home.", "satisfactory"),
+    ],
+)
+def test_doors_and_caps_that_are_not_home(say, status):
+    assert said(HELICOPTER, "nose", say) == {"nose-compartment-door": status}

@@ -8,7 +8,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, mentions_by_token, within
 from spokenfor.reading.targets import SentenceReading, Target
 
 _YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
@@ -44,10 +44,18 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
                 Direction.ALONE,
             )
             and cue._.cue.scope is not Scope.NEXT
+            and not _is_of_another(doc, cue)
         ):
             for target in _asked_before(doc, readings, cue, named=True):
                 _settle(target, FlaggedReading.ABSENT, cue.end)
     _by_result(doc, readings)
+
+
+def _is_of_another(doc: Doc, cue: Span) -> bool:
+    """Whether a denial stands right behind a position that stands for a component ("left weeping, *right*
+    nothing"): it answers nothing said before."""
+    before = mentions_by_token(doc).get(cue.start - 1)
+    return before is not None and before._.said is not None
 
 
 def _settle(target: Target, reading: FlaggedReading, end: int) -> None:

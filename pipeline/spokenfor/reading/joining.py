@@ -260,8 +260,17 @@ def contradicts(doc: Doc, unit: Unit) -> bool:
     if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
         return False
     words = _words(doc, unit.start, unit.end)
-    if len(words) < 2 or words[-2] not in _AUXILIARY or words[-1] != "not":
+    denied = denies_only(words)
+    if not denied:
         return False
     if unit.components:
-        return len(_words(doc, unit.components[0].end - 1, unit.end)[1:]) == 2
+        return len(_words(doc, unit.components[0].end - 1, unit.end)[1:]) == denied
     return not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT
+
+
+def denies_only(words: list[str]) -> int:
+    """How many words at the end of a clause, contractions spread, say no more than that something said before
+    does not hold ("the offside *is not*", "right *nothing*"); 0 where they say more."""
+    if len(words) > 2 and words[-2] in _AUXILIARY and words[-1] == "not":
+        return 2
+    return int(len(words) == 2 and words[-1] == "nothing")

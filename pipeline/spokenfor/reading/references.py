@@ -9,7 +9,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.clauses import clauses
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
@@ -20,6 +20,7 @@ from spokenfor.reading.document import (
     set_spans,
     within,
 )
+from spokenfor.reading.joining import denies_only
 from spokenfor.reading.places import Places
 from spokenfor.reading.targets import RESULTS
 from spokenfor.reading.told_places import NUMBERED, told_in_turn
@@ -197,7 +198,11 @@ class References:
             one
             or paired
             or not self.places.has(last, said)
-            or not (self._states(doc, *clause) or self._opens(doc, clause, following))
+            or not (
+                self._states(doc, *clause)
+                or self._opens(doc, clause, following)
+                or self._only_denied(doc, position, clause[1])
+            )
         ):
             return None
         span = Span(doc, position.start, position.end, label=TermKind.COMPONENT.value)
@@ -210,6 +215,14 @@ class References:
         cues = any(cue.label_ in _SAYS for cue in within(doc, CUES, start, end))
         conditions = mentioned(doc, TermKind.CONDITION, start, end)
         return cues or bool(conditions or within(doc, STATES, start, end))
+
+    @staticmethod
+    def _only_denied(doc: Doc, position: Span, end: int) -> bool:
+        """Whether a clause says of a position no more than that it does not ("the nearside's on, *the offside's
+        not*")."""
+        return (
+            denies_only(spoken(token for token in doc[position.start : end] if is_word(token))) > 0
+        )
 
     def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
         """Whether a clause is nothing but a position, and the next says something of it."""
