@@ -51,16 +51,16 @@ _EXCUSED = {
 
 @dataclass(frozen=True)
 class _Clause:
-    """What a clause is to those after it: its tokens, sentence, the components and positions it names, and
-    whether it tells of trouble, of a deed, or of a result that holds good; `excused` where no trouble counts
-    before it."""
+    """What a clause is to those after it: its tokens, words and sentence, the components and positions it
+    names, and whether it tells of a deed, or of a result that holds good; `excused` where no trouble counts in
+    it or before it."""
 
     start: int
     end: int
     sentence: int
     names: frozenset[str]
     positions: frozenset[str]
-    trouble: bool
+    words: list[str]
     deed: bool
     good: bool
     excused: bool
@@ -101,13 +101,18 @@ class Mending:
             if positions and one.positions and positions.isdisjoint(one.positions):
                 return False
             positions |= one.positions
-            if one.trouble and deed:
+            if deed and self._tells_trouble(one):
                 named = self._named_last(before[: at + 1])
                 return not named or component in named
             if one.good and not one.deed:
                 return False
             deed |= one.deed
         return False
+
+    def _tells_trouble(self, one: _Clause) -> bool:
+        if one.good or one.excused:
+            return False
+        return was_found(one.words) or clause_lean(self._doc, one.start, one.end).bad >= TROUBLE
 
     @staticmethod
     def _named_last(clauses: Sequence[_Clause]) -> frozenset[str]:
@@ -129,11 +134,8 @@ class Mending:
         listed = CueCategory.PUT_RIGHT.value in labels
         short = not (names or targets) and len(words) <= _LONGEST_DEED and _tells_deed(words)
         excused = aside or absent or bool(labels & _EXCUSED) or reading.is_aside(start)
-        trouble = not (excused or good) and (
-            was_found(words) or clause_lean(doc, start, end).bad >= TROUBLE
-        )
         deed = listed or short
-        return _Clause(start, end, number, names, positions, trouble, deed, good, excused)
+        return _Clause(start, end, number, names, positions, words, deed, good, excused)
 
 
 def _concepts(doc: Doc, kind: TermKind, start: int, end: int) -> frozenset[str]:
