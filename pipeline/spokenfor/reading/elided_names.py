@@ -47,12 +47,7 @@ class ElidedNames:
         self.zones = [zone.id for zone in pack.zones]
         self.places = Places(pack)
         self.terms = compile_terms(pack)[TermKind.COMPONENT]
-        self.lasts = {
-            singular(words[-1])
-            for component in pack.components.values()
-            for words in map(words_of, (component.prefLabel, *component.altLabel))
-            if len(words) > 1
-        }
+        self.lasts = last_words(pack)
 
     def __call__(self, doc: Doc) -> Doc:
         added: list[Span] = []
@@ -121,11 +116,7 @@ class ElidedNames:
         stems = [_stem(doc, at) for at in range(start, end)]
         free = all(at not in taken and is_word(doc[at]) for at in range(start, end))
         term = self.terms.get("".join([*stems, last])) if free else None
-        if term is None or not any(
-            item.zone == zone for one in term.concepts for item in self.places.items[one]
-        ):
-            return None
-        return term
+        return term if term is not None and self.places.has_line(term, zone) else None
 
     def _behind(
         self, doc: Doc, sentence: Span, zone: str, headed: str | None
@@ -182,6 +173,16 @@ class ElidedNames:
             if not follows or short or says_something(doc, after, end):
                 return mention_span(doc, start, after, term)
         return None
+
+
+def last_words(pack: Pack) -> set[str]:
+    """The last words of the names of several words, in the singular."""
+    return {
+        singular(words[-1])
+        for component in pack.components.values()
+        for words in map(words_of, (component.prefLabel, *component.altLabel))
+        if len(words) > 1
+    }
 
 
 def _stem(doc: Doc, at: int) -> str:

@@ -159,7 +159,7 @@ class NamesHere:
         term = span._.term
         if span._.repair is not None:
             return True
-        if any(item.zone == zone for name in term.concepts for item in self.places.items[name]):
+        if self.places.has_line(term, zone):
             return True
         words = words_of(term.label)
         if len(words) > 1:

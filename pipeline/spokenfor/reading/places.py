@@ -83,6 +83,10 @@ class Places:
         here = any(self.canonical([said]) <= one for one in own)
         return here and (len(own) > 1 or not several)
 
+    def has_line(self, term: Term, zone: str) -> bool:
+        """Whether a component that a term means has a line in a zone."""
+        return any(item.zone == zone for one in term.concepts for item in self.items[one])
+
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
         left"). A correction ("left, sorry, right") leaves the last."""

@@ -11,8 +11,8 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms
-from spokenfor.packs.wording import singular, words_of
 from spokenfor.reading.document import MENTIONS, is_word, mentions_by_token, set_spans
+from spokenfor.reading.elided_names import last_words
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
 
@@ -39,12 +39,7 @@ class TurnedNames:
         self.levels = {
             component.id for component in pack.components.values() if _LEVEL in component.aspects
         }
-        self.lasts = {
-            singular(words[-1])
-            for component in pack.components.values()
-            for words in map(words_of, (component.prefLabel, *component.altLabel))
-            if len(words) > 1
-        }
+        self.lasts = last_words(pack)
 
     def __call__(self, doc: Doc) -> Doc:
         table = doc._.table
@@ -90,8 +85,7 @@ class TurnedNames:
         term = self.terms.get("".join(stems[at] for at in (*whole, *part)))
         if term is None or self.levels & set(term.concepts):
             return None
-        here = any(item.zone == zone for one in term.concepts for item in self.places.items[one])
-        return term if here else None
+        return term if self.places.has_line(term, zone) else None
 
     @staticmethod
     def _goes_on(doc: Doc, part: range, whole: range) -> bool:
