@@ -53,6 +53,8 @@ class StatementLog:
     def left_out(self, item: str) -> int | None:
         """The token after the words by which a line was last said not to be inspected; None where it never
         was."""
+        if all(one.verdict is not Verdict.NOT_INSPECTED for one in self.standing.get(item, ())):
+            return None
         left = (
             entry.end
             for entry in reversed(self.entries)
