@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken_words, spread
 from spokenfor.reading.document import CUES, is_word, mentioned, mentions_by_token, within
 from spokenfor.reading.targets import SentenceReading
 
@@ -47,7 +47,7 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
     if before.asides[-1][1] != before.sentence.end:
         return False
     faults = bool(mentioned(doc, TermKind.CONDITION, start, end))
-    words = spoken(token for token in doc[start:end] if is_word(token))
+    words = spoken_words(doc, start, end)
     asked = within(doc, CUES, before.sentence.start, before.sentence.end)
     if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
         # "Pass me the other torch. This one's battery's gone flat."

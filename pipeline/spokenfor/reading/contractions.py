@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import lru_cache
 
-from spacy.tokens import Token
+from spacy.tokens import Doc, Token
 
 from spokenfor.packs.wording import SMALL_NUMBERS
+from spokenfor.reading.document import is_word
 
 # Endings and whole words of spoken English (*common practice*); "'s" is read as "is".
 _ENDINGS = {"'s": "is", "'re": "are", "'ve": "have", "'d": "would", "'ll": "will", "'m": "am"}
@@ -44,3 +45,8 @@ def spread(word: str) -> tuple[str, ...]:
 def spoken(tokens: Iterable[Token]) -> list[str]:
     """The words that tokens stand for, in order, contractions spread out."""
     return [part for token in tokens for part in spread(token._.key)]
+
+
+def spoken_words(doc: Doc, start: int, end: int) -> list[str]:
+    """The same for the tokens from start up to end, without marks."""
+    return spoken(token for token in doc[start:end] if is_word(token))

@@ -7,8 +7,7 @@ from __future__ import annotations
 from spacy.tokens import Doc
 
 from spokenfor.reading.afterwards import contrary_now
-from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import is_word
+from spokenfor.reading.contractions import spoken_words
 from spokenfor.reading.joining import agrees, contradicts
 from spokenfor.reading.unit import Unit
 
@@ -43,4 +42,4 @@ class Echoes:
             self._told = (number, unit)
 
     def _words(self, unit: Unit) -> list[str]:
-        return spoken(token for token in self._doc[unit.start : unit.end] if is_word(token))
+        return spoken_words(self._doc, unit.start, unit.end)

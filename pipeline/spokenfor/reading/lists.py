@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import DENIALS, RESULTS
 
@@ -64,7 +64,7 @@ def _closes(doc: Doc, start: int, at: int) -> bool:
 
 def _says_more(doc: Doc, start: int, end: int) -> bool:
     """Whether a stretch holds a verb, a subject or a result: then it is more than a list."""
-    words = spoken(token for token in doc[start:end] if is_word(token))
+    words = spoken_words(doc, start, end)
     return bool(_VERBAL & set(words)) or any(
         cue.label_ in RESULTS and (cue.end >= end or doc[cue.end - 1]._.key not in _PLACING)
         for cue in within(doc, CUES, start, end)

@@ -15,8 +15,8 @@ from spacy.tokens import Doc
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, is_word, mentioned, within
+from spokenfor.reading.contractions import spoken, spoken_words
+from spokenfor.reading.document import CUES, mentioned, within
 from spokenfor.reading.past_trouble import was_found
 from spokenfor.reading.targets import SentenceReading, states_good
 from spokenfor.reading.unit import Unit
@@ -130,7 +130,7 @@ class Mending:
         targets = [one for one in reading.targets if start <= one.span.start < end]
         good = any(map(states_good, targets))
         absent = any(one.is_condition and one.reading is FlaggedReading.ABSENT for one in targets)
-        words = spoken(token for token in doc[start:end] if is_word(token))
+        words = spoken_words(doc, start, end)
         listed = CueCategory.PUT_RIGHT.value in labels
         short = not (names or targets) and len(words) <= _LONGEST_DEED and _tells_deed(words)
         excused = aside or absent or bool(labels & _EXCUSED) or reading.is_aside(start)

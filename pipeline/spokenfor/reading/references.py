@@ -9,7 +9,7 @@ from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.clauses import clauses
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken_words, spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
@@ -220,9 +220,7 @@ class References:
     def _only_denied(doc: Doc, position: Span, end: int) -> bool:
         """Whether a clause says of a position no more than that it does not ("the nearside's on, *the offside's
         not*")."""
-        return (
-            denies_only(spoken(token for token in doc[position.start : end] if is_word(token))) > 0
-        )
+        return denies_only(spoken_words(doc, position.start, end)) > 0
 
     def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
         """Whether a clause is nothing but a position, and the next says something of it."""

@@ -7,7 +7,7 @@ from spacy.tokens import Doc
 
 from spokenfor.models import Statement, Verdict
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken
+from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import CUES, MENTIONS, is_word, within
 from spokenfor.reading.targets import RESULTS
 from spokenfor.reading.unit import Unit
@@ -52,7 +52,7 @@ def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
     if unit.components or unit.settling or len(results) != len(unit.targets) or not results:
         return False
     doc = results[0].span.doc
-    words = set(spoken(token for token in doc[unit.start : unit.end] if is_word(token)))
+    words = set(spoken_words(doc, unit.start, unit.end))
     said = {word for one in results for word in spoken(one.span)}
     contrary = bool(faults) and all(
         not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults

@@ -13,7 +13,7 @@ from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.absence import doubt_denied_name, settle_absence
 from spokenfor.reading.afterwards import says_by_now
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken_words, spread
 from spokenfor.reading.cues import LAYERED
 from spokenfor.reading.document import (
     ASPECTS,
@@ -145,7 +145,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
 def _matters(doc: Doc, unit: Unit) -> bool:
     if unit.components or unit.states_something or unit.purpose or unit.grouped:
         return True
-    words = spoken(token for token in doc[unit.start : unit.end] if is_word(token))
+    words = spoken_words(doc, unit.start, unit.end)
     return unit.now and says_by_now(words) is not None
 
 
