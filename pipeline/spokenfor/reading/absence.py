@@ -16,7 +16,9 @@ from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
 
 _BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
-_OF_THIS_ONE = frozenset("side ones either machine aircraft version model".split())
+_OF_THIS_ONE = frozenset(
+    "side ones either machine aircraft version model trailer tractor lorry truck cab ship type".split()
+)
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
 
 

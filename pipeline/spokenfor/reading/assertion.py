@@ -156,6 +156,13 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     if absent and CueCategory.HISTORY.value in later - before and before & DENIALS:
         # "No sign of the leak they had on Friday."
         kinds.discard(CueCategory.HISTORY.value)
+    if (
+        span.start
+        and doc[span.start - 1]._.key == "went"
+        and CueCategory.HISTORY.value not in before
+    ):
+        # What "went out of date in February" is so still.
+        kinds.discard(CueCategory.HISTORY.value)
     if kinds & {
         CueCategory.SUPPOSED.value,
         CueCategory.HISTORY.value,

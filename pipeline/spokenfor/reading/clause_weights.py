@@ -22,6 +22,7 @@ NAME = "ITEM"
 """Stands for the name of a component, in clauses and in what the model weighs."""
 
 DENIALS = frozenset("no not nothing none never without nor neither".split())
+_APART = 4
 _ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")
 
 
@@ -72,12 +73,19 @@ def clause_words(text: str) -> list[str]:
 
 def features(words: Sequence[str]) -> set[str]:
     """The words of a clause, each two that follow each other (its ends counted as words), the stem of each word
-    ("~", and "!" behind a denial), and how many words there are ("#", 8 for more)."""
+    ("~", and "!" behind a denial), each two stems that stand within four words ("%", in their order), and how
+    many words there are ("#", 8 for more)."""
     edged = ["<", *words, ">"]
+    stems = ["<", *map(stem, words), ">"]
     found = {
         *words,
         *(f"{one} {other}" for one, other in pairwise(edged)),
         f"#{min(len(words), 8)}",
+        *(
+            f"%{one} {other}"
+            for at, one in enumerate(stems)
+            for other in stems[at + 1 : at + 1 + _APART]
+        ),
     }
     mark = "~"
     for word in words:

@@ -116,9 +116,11 @@ class Mending:
 
     @staticmethod
     def _named_last(clauses: Sequence[_Clause]) -> frozenset[str]:
-        """What the last of some clauses is of: what it names, or what its sentence named before it."""
-        same = (one.names for one in reversed(clauses) if one.sentence == clauses[-1].sentence)
-        return next(filter(None, same), frozenset())
+        """What the last of some clauses is of: what it names, or what was named last before it, here or shortly
+        before."""
+        near = clauses[-1].sentence - _NEAR
+        names = (one.names for one in reversed(clauses) if one.sentence >= near)
+        return next(filter(None, names), frozenset())
 
     def _clause(
         self, reading: SentenceReading, start: int, end: int, number: int, aside: bool

@@ -17,7 +17,7 @@ _SHUT = frozenset("home shut closed locked latched fastened secure tight".split(
 _CLEAN = frozenset("clean clear dry open".split())
 _FULL = frozenset("full up mark line half right".split())
 _CONTRARY = {
-    "looseness": _TIGHT,
+    "looseness": _TIGHT | _SHUT,
     "unlatched": _SHUT,
     "insecure-attachment": _TIGHT | _SHUT,
     "contamination": _CLEAN,

@@ -40,6 +40,7 @@ _DETERMINERS = {"the", "this", "that", "these", "those"}
 _VERBS = {"is", "are", "was", "were", "has", "have", "looks", "look", "seems", "appears"}
 _EXCEPTIONS = {CueCategory.EXCEPTION.value}
 _POINTS_BACK = {"it", "them", "these", "this"}
+_PRONOUNS = {"it", "they"}
 _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
@@ -254,7 +255,9 @@ def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     by_token = mentions_by_token(doc)
     named = [at for at in range(begin, unit.start) if at in by_token]
     begin = unit.start if named or (results[0].is_condition and first == unit.start) else begin
-    if any(is_one_of(doc, at) for at in range(unit.start, first)):
+    opening = next((token for token in doc[unit.start : first] if is_word(token)), None)
+    pronoun = opening is not None and spread(opening._.key)[0] in _PRONOUNS
+    if pronoun or any(is_one_of(doc, at) for at in range(unit.start, first)):
         return False
     known = set(by_token)
     for group in (CUES, ASPECTS, QUANTITIES):

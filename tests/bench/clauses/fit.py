@@ -28,7 +28,7 @@ WEIGHTS = HERE.parents[2] / "pipeline/spokenfor/reading/clause_weights.json"
 LABELS = ("g", "b", "n")
 THRESHOLDS = (0.5, 0.6, 0.7, 0.8, 0.9, 0.95)
 # How strongly large weights are held back: the inverse of sklearn's C.
-HELD_BACK = 1.4
+HELD_BACK = 2.0
 
 
 def clauses() -> list[tuple[str, str]]:
@@ -51,7 +51,7 @@ def model() -> LogisticRegression:
 
 
 def as_weights(
-    fitted: Any, names: list[str], good: float, bad: float, least: float = 0.05, places: int = 2
+    fitted: Any, names: list[str], good: float, bad: float, least: float = 0.1, places: int = 2
 ) -> Weights:
     """A fitted model in the form that ships: log odds against no result, to so many places; features that say
     next to nothing (less than `least`) left out."""
