@@ -18,7 +18,8 @@ from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, STATES, is_word, mentioned, within
+from spokenfor.reading.counts import add_counts
+from spokenfor.reading.document import CUES, QUANTITIES, STATES, is_word, mentioned, within
 from spokenfor.reading.nods import add_nods
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
@@ -55,6 +56,8 @@ _TURNING = {
 _POINTING = {"that", "this", "the", "these", "those", "there's"}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
+_LOOSE = (["off"], ["away"], ["open"], ["out"])
+_INTENT = frozenset("i we".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 
 # What denies a state that stands in it, where it has one of these words.
@@ -86,6 +89,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
                 span
                 for span in within(doc, STATES, sentence.start, sentence.end)
                 if stands_as_result(reading, span)
+                and not within(doc, QUANTITIES, span.start, span.end)
                 and not in_unable(doc, span)
                 and not is_deed(doc, span)
                 and not _in_denial(doc, span)
@@ -98,6 +102,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         _go_on_supposing(doc, reading)
         unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
+        add_counts(doc, reading)
         add_unlisted(doc, reading)
         add_nods(doc, reading)
         readings.append(reading)
@@ -131,6 +136,11 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     kinds = {cue.label_ for cue in cues}
     if any(_is_whether(doc, cue) for cue in cues):
         kinds = kinds - {CueCategory.SUPPOSED.value} | {CueCategory.PURPOSE.value}
+    if CueCategory.PURPOSE.value in kinds:
+        # "I'll *just get* the torch and look for cracks": what one is about to do is no supposing.
+        about = [cue for cue in cues if cue.label_ == CueCategory.SUPPOSED.value]
+        if about and all(_is_intent(doc, cue) for cue in about):
+            kinds.discard(CueCategory.SUPPOSED.value)
     question = reading.is_question and not _is_tagged(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span)
@@ -147,7 +157,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         )
         meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
         return Target(span, meant, asked=taught, taught=taught)
-    if _is_habit(doc, span) or is_somebodys(doc, span):
+    if _is_habit(doc, span) or _takes_off(doc, span) or is_somebodys(doc, span):
         return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
         kinds.discard(CueCategory.SUPPOSED.value)
@@ -195,6 +205,19 @@ def _is_habit(doc: Doc, span: Span) -> bool:
         at -= 1
     plain = not key.endswith(("ed", "ing", "s", "y"))
     return plain and at >= 0 and doc[at]._.key in ("they", "you")
+
+
+def _takes_off(doc: Doc, span: Span) -> bool:
+    """Whether a flagged word is what somebody did to get something off or open ("I've *scraped* it off")."""
+    after = [token._.key for token in doc[span.end : min(span.end + 2, len(doc))]]
+    return len(span) == 1 and after[:1] in (["it"], ["them"], ["that"]) and after[1:] in _LOOSE
+
+
+def _is_intent(doc: Doc, cue: Span) -> bool:
+    """Whether a supposing cue only tells what the speaker is about to do, or always does."""
+    first = doc._.table.first[cue.start]
+    before = spoken(doc[max(first, cue.start - 3) : cue.end])
+    return not _INTENT.isdisjoint(before) and "if" not in before
 
 
 def _is_whether(doc: Doc, cue: Span) -> bool:

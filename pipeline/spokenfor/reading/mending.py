@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 from spacy.tokens import Doc
 
@@ -16,9 +17,9 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.document import CUES, mentioned, within
+from spokenfor.reading.document import CUES, QUANTITIES, is_word, mentioned, within
 from spokenfor.reading.past_trouble import was_found
-from spokenfor.reading.targets import SentenceReading, states_good
+from spokenfor.reading.targets import SentenceReading, Target, states_good
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.unlisted import clause_lean
 
@@ -26,12 +27,25 @@ TROUBLE = 0.4
 """How probably (0..1) the words of a clause must tell of a fault, where a deed and a good result follow."""
 
 _BACK = 5
-_NEAR = 2
+_NEAR = 3
 _BY_NOW = frozenset("now again".split())
 _DONE = frozenset(
     "out off away gone in back up new turn wiped got done undone binned moved taken gave given".split()
 )
 _LONGEST_DEED = 4
+_LIES = frozenset("in on across over inside under behind round all".split())
+_TOOLS = frozenset(
+    "torch lamp light mirror hand hands head finger fingers eyes eye gauge key foot".split()
+)
+_DOERS = frozenset("i we have".split())
+# "Out we go", "up on the ladder": the speaker moves, and no part.
+_ONESELF = frozenset("go get gets climb ladder steps step stand knees".split())
+_AWAY = frozenset("out off away gone".split())
+_TRIED = frozenset(
+    "tried checked tested pulled pushed pressed rocked turned moved opened closed worked looked watched "
+    "squeezed lifted tapped noticed marked".split()
+)
+_POINTED_AT = frozenset("it them that those both".split())
 _EXCUSED = {
     CueCategory.WITHIN_LIMITS.value,
     CueCategory.HARMLESS.value,
@@ -91,7 +105,7 @@ class Mending:
         by_now = bool(here) and not _BY_NOW.isdisjoint(
             spoken(self._doc[here[0].start : here[0].end])
         )
-        deed = by_now
+        deed, removed = by_now, set[str]()
         positions = frozenset[str]().union(*(one.positions for one in here))
         for at in range(len(before) - 1, max(-1, len(before) - 1 - _BACK), -1):
             one = before[at]
@@ -101,18 +115,21 @@ class Mending:
             if positions and one.positions and positions.isdisjoint(one.positions):
                 return False
             positions |= one.positions
-            if deed and self._tells_trouble(one):
+            if deed and (self._tells_trouble(one) or not removed.isdisjoint(one.words)):
                 named = self._named_last(before[: at + 1])
                 return not named or component in named
             if one.good and not one.deed:
                 return False
             deed |= one.deed
+            removed |= _removed(one.words) if one.deed else set()
         return False
 
     def _tells_trouble(self, one: _Clause) -> bool:
         if one.good or one.excused:
             return False
-        return was_found(one.words) or clause_lean(self._doc, one.start, one.end).bad >= TROUBLE
+        if was_found(one.words) or _lies_there(self._doc, one.start, one.end):
+            return True
+        return clause_lean(self._doc, one.start, one.end).bad >= TROUBLE
 
     @staticmethod
     def _named_last(clauses: Sequence[_Clause]) -> frozenset[str]:
@@ -134,9 +151,11 @@ class Mending:
         absent = any(one.is_condition and one.reading is FlaggedReading.ABSENT for one in targets)
         words = spoken_words(doc, start, end)
         listed = CueCategory.PUT_RIGHT.value in labels
-        short = not (names or targets) and len(words) <= _LONGEST_DEED and _tells_deed(words)
+        telling = [one for one in targets if not _is_small(one)]
+        short = not (names or telling) and len(words) <= _LONGEST_DEED and _tells_deed(words)
         excused = aside or absent or bool(labels & _EXCUSED) or reading.is_aside(start)
-        deed = listed or short
+        poured = words[-1:] == ["in"] and bool(within(doc, QUANTITIES, start, end))
+        deed = listed or short or poured or _tells_own_deed(words)
         return _Clause(start, end, number, names, positions, words, deed, good, excused)
 
 
@@ -145,5 +164,46 @@ def _concepts(doc: Doc, kind: TermKind, start: int, end: int) -> frozenset[str]:
     return frozenset(concept for span in spans for concept in span._.term.concepts)
 
 
+def _is_small(target: Target) -> bool:
+    """Whether a result is a state word that says as well where something went ("tape *off*")."""
+    state = target.span.label_ == TermKind.STATE.value
+    return state and len(target.span) == 1 and target.span[0]._.key in _DONE
+
+
+def _lies_there(doc: Doc, start: int, end: int) -> bool:
+    """Whether a clause only says what lies in or on a component that it names last ("*leaves* in the intake",
+    "*mud* all over the number plate"), and that is none of the speaker's tools."""
+    named = mentioned(doc, TermKind.COMPONENT, start, end)
+    if len(named) != 1 or any(is_word(doc[at]) for at in range(named[0].end, end)):
+        return False
+    words = [doc[at]._.key for at in range(start, named[0].start) if is_word(doc[at])]
+    things = list(takewhile(lambda word: word not in _LIES, words))
+    where = words[len(things) :]
+    known = within(doc, CUES, start, start + 1) or things[:1] == ["no"]
+    return (
+        bool(things and where) and not known and _TOOLS.isdisjoint(things) and len(words) <= _BACK
+    )
+
+
+def _removed(words: Sequence[str]) -> set[str]:
+    """What a deed of few words takes away ("*leaf* out", "*tape* off")."""
+    away = len(words) > 1 and words[-1] in _AWAY
+    return set(words[-2:-1]) - _POINTED_AT if away and len(words) <= _LONGEST_DEED else set()
+
+
+def _tells_own_deed(words: Sequence[str]) -> bool:
+    """Whether words say what somebody has done to something pointed at ("so I've *scraped it off* with my
+    boot")."""
+    return any(
+        first in _DOERS
+        and done not in _TRIED
+        and what in _POINTED_AT
+        and (done.endswith("ed") or done in _DONE)
+        for first, done, what in zip(words, words[1:], words[2:], strict=False)
+    )
+
+
 def _tells_deed(words: Sequence[str]) -> bool:
-    return any(word in _DONE or (word.endswith("ed") and len(word) > 4) for word in words)
+    moved = not _ONESELF.isdisjoint(words)
+    done = any(word in _DONE or (word.endswith("ed") and len(word) > 4) for word in words)
+    return done and not moved

@@ -71,7 +71,7 @@ class References:
         keys, by_token = doc._.table.key, mentions_by_token(doc)
         for number, pieces in enumerate(pieces_of):
             for piece, (start, end) in enumerate(pieces):
-                following = pieces[piece + 1] if piece + 1 < len(pieces) else None
+                following = next((p for p in pieces[piece + 1 :] if not _is_filler(doc, *p)), None)
                 for at in range(start, end):
                     mention = by_token.get(at)
                     if at in begun and last is not None:
@@ -241,3 +241,14 @@ class References:
             return False
         named = [span for span in within(doc, MENTIONS, *following) if span.label_ == "component"]
         return not named and self._states(doc, *following)
+
+
+def _is_filler(doc: Doc, start: int, end: int) -> bool:
+    """Whether a piece says nothing by itself ("the right, *ja*, there's play")."""
+    filler = {
+        at
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ == CueCategory.FILLER.value
+        for at in range(cue.start, cue.end)
+    }
+    return all(at in filler or not is_word(doc[at]) for at in range(start, end))

@@ -3,13 +3,16 @@ All words: *common practice* of terse speech."""
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from spacy.tokens import Doc
 
 from spokenfor.models import Statement, Verdict
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.document import CUES, MENTIONS, is_word, within
-from spokenfor.reading.targets import RESULTS
+from spokenfor.packs.wording import words_of
+from spokenfor.reading.contractions import spoken, spoken_words, spread
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
+from spokenfor.reading.targets import RESULTS, states_good
 from spokenfor.reading.unit import Unit
 
 _TIGHT = frozenset("tight secure firm solid".split())
@@ -42,7 +45,7 @@ def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
     between them that says no result and names nothing: what was done about it; or another sample was clear."""
     if _drawn_again(unit, earlier):
         return True
-    results = [one for one in unit.targets if one.is_good]
+    results = [one for one in unit.targets if states_good(one)]
     faults = {
         condition
         for statement in earlier
@@ -54,10 +57,21 @@ def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
     doc = results[0].span.doc
     words = set(spoken_words(doc, unit.start, unit.end))
     said = {word for one in results for word in spoken(one.span)}
-    contrary = bool(faults) and all(
-        not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults
+    denied = {word for one in earlier for word in _denied(one)}
+    contrary = (
+        not said.isdisjoint(denied)
+        if not faults
+        else all(not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults)
     )
     return contrary and words <= said | _LEADING and _follows_a_deed(doc, unit.start)
+
+
+def _denied(statement: Statement) -> set[str]:
+    """What a fault that no flagged word tells was said not to be ("the cap's *not home*")."""
+    if statement.verdict is not Verdict.DEFECT or statement.conditions:
+        return set()
+    words = [part for word in words_of(statement.evidence.text) for part in spread(word)]
+    return {word for before, word in pairwise(words) if before == "not"}
 
 
 def _drawn_again(unit: Unit, earlier: list[Statement]) -> bool:
@@ -84,5 +98,10 @@ def _follows_a_deed(doc: Doc, start: int) -> bool:
     named = mentions & {
         kind.value for kind in (TermKind.CONDITION, TermKind.COMPONENT, TermKind.POSITION)
     }
-    words = set(spoken(doc[begin:end]))
+    measured = {
+        at for span in within(doc, QUANTITIES, begin, end) for at in range(span.start, span.end)
+    }
+    words = {
+        part for at in range(begin, end) if at not in measured for part in spoken(doc[at : at + 1])
+    }
     return begin < end < start and not named and not results and words.isdisjoint(_OTHERS)

@@ -146,7 +146,10 @@ class Narration:
     @staticmethod
     def _only_softens(unit: Unit) -> bool:
         """Whether a unit only says that what was found is within limits, or of no matter."""
-        conditions = any(target.is_condition for target in unit.targets)
+        conditions = any(
+            target.is_condition and target.reading is not FlaggedReading.ABSENT
+            for target in unit.targets
+        )
         soft = {CueCategory.WITHIN_LIMITS, CueCategory.HARMLESS} & unit.settled
         return bool(soft) and not conditions and unit.settled == soft
 

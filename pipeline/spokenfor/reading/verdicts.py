@@ -18,6 +18,8 @@ from spokenfor.reading.unit import Unit
 
 _LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
 _VOLUMES = {"liter", "gallon", "pint", "quart"}
+_LEAVING = {"leave", "leaving", "left"}
+_UNTIL = {"until", "till"}
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -62,6 +64,10 @@ def say(
     if conditions:
         # "No cracks on this one" speaks of cracks, not of the component.
         settling.discard(CueCategory.NOT_FITTED)
+    found = any(one.verdict in (Verdict.DEFECT, Verdict.REMARK) for one in earlier)
+    found |= any(one.reading is FlaggedReading.PRESENT for one in conditions)
+    if found and _only_left(unit):
+        settling.discard(CueCategory.NOT_INSPECTED)
     limited = CueCategory.WITHIN_LIMITS in settling
     put_right = CueCategory.PUT_RIGHT in settling
     for target in conditions:
@@ -155,6 +161,16 @@ def _is_read_off(
         return False
     remarks = {said.verdict for said in verdicts} <= {Verdict.REMARK, Verdict.SATISFACTORY}
     return remarks and not any(statement.conditions for statement in earlier)
+
+
+def _only_left(unit: Unit) -> bool:
+    """Whether what a unit says is left is what was found ("old dent, *leave it*"; "a bit low, *I'll leave it*
+    until tonight"), not the look at it."""
+    left = [cue for cue in unit.settling if cue._.cue.category is CueCategory.NOT_INSPECTED]
+    said = [{token._.key for token in cue} for cue in left]
+    return any(words & _LEAVING for words in said) and all(
+        words & (_LEAVING | _UNTIL) for words in said
+    )
 
 
 def _approves(unit: Unit) -> bool:

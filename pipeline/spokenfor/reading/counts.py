@@ -1,0 +1,76 @@
+"""Whether as many were counted as there should be ("there should be three, I *count two*"; "nuts, *nine of
+ten*"). All words: *common practice* of spoken English.
+"""
+
+from __future__ import annotations
+
+from itertools import dropwhile
+
+from spacy.tokens import Doc, Span
+
+from spokenfor.models import FlaggedReading
+from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.contractions import spread
+from spokenfor.reading.document import QUANTITIES, is_word, within
+from spokenfor.reading.targets import SentenceReading, Target
+
+_SHOULD = frozenset("should ought supposed meant".split())
+_COUNTING = frozenset("count counted make see find found got have only".split())
+_LEADING = frozenset("that's it's and all so".split())
+
+
+def add_counts(doc: Doc, reading: SentenceReading) -> None:
+    """Adds a result where a sentence tells how many there should be and how many there are, or a piece of it
+    is no more than how many of how many."""
+    sentence = reading.sentence
+    if reading.is_question or sentence[0]._.doubtful or reading.is_aside(sentence.start):
+        return
+    found = _against_due(doc, reading) or _of_all(doc, reading)
+    if found is not None:
+        at, enough = found
+        label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
+        span = Span(doc, at, at + 1, label=label.value)
+        reading.targets.append(Target(span, FlaggedReading.PRESENT))
+        reading.targets.sort(key=lambda one: one.span.start)
+
+
+def _against_due(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """Where the number counted stands, and whether it is what was due."""
+    due: int | None = None
+    counted: tuple[int, int] | None = None
+    for start, end in reading.clauses:
+        words = {part for token in doc[start:end] if is_word(token) for part in spread(token._.key)}
+        numbers = _numbers(doc, start, end)
+        if not numbers:
+            continue
+        if words & _SHOULD and due is None:
+            due = numbers[0][1]
+        elif words & _COUNTING:
+            counted = numbers[0]
+    if due is None or counted is None:
+        return None
+    return counted[0], counted[1] >= due
+
+
+def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same of a piece such as "nine of ten": less than all is too few, where nobody tells of the rest."""
+    for start, end in reading.clauses:
+        words = [at for at in range(start, end) if is_word(doc[at]) and doc[at]._.key != "out"]
+        words = list(dropwhile(lambda at: doc[at]._.key in _LEADING, words))
+        keys = [doc[at]._.key for at in words[:4]]
+        ends = len(keys) == 3 or keys[3:] == ["on"]
+        if ends and keys[1] == "of" and keys[0].isdigit() and keys[2].isdigit():
+            return words[0], int(keys[0]) >= int(keys[2])
+    return None
+
+
+def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
+    """The counts of a clause, that are no measures and no part of a whole ("two of the three")."""
+    measured = {
+        at for span in within(doc, QUANTITIES, start, end) for at in range(span.start, span.end)
+    }
+    return [
+        (at, int(doc[at]._.key))
+        for at in range(start, end)
+        if doc[at]._.key.isdigit() and at not in measured
+    ]
