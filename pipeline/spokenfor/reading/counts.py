@@ -59,7 +59,7 @@ def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         words = list(dropwhile(lambda at: doc[at]._.key in _LEADING, words))
         keys = [doc[at]._.key for at in words[:4]]
         ends = len(keys) == 3 or keys[3:] == ["on"]
-        if ends and keys[1] == "of" and keys[0].isdigit() and keys[2].isdigit():
+        if ends and keys[1] == "of" and keys[0].isdecimal() and keys[2].isdecimal():
             return words[0], int(keys[0]) >= int(keys[2])
     return None
 
@@ -72,5 +72,5 @@ def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
     return [
         (at, int(doc[at]._.key))
         for at in range(start, end)
-        if doc[at]._.key.isdigit() and at not in measured
+        if doc[at]._.key.isdecimal() and at not in measured
     ]
