@@ -21,7 +21,7 @@ from spokenfor.reading.contractions import spread
 NAME = "ITEM"
 """Stands for the name of a component, in clauses and in what the model weighs."""
 
-DENIALS = frozenset("no not nothing none never without nor neither".split())
+DENIALS = frozenset("no not nothing none never without nor neither nobody nowhere".split())
 _APART = 4
 _ENDINGS = ("ingly", "edly", "ing", "ied", "ies", "ed", "ly", "es", "s", "y", "e")
 

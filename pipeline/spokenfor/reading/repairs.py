@@ -204,7 +204,9 @@ class Repairs:
     @staticmethod
     def _free(doc: Doc, inside: list[int], term: Term) -> bool:
         """Whether a phrase takes in only whole mentions that the term says more than, and no position or
-        condition."""
+        condition; nor is it the term itself, which a longer phrase has taken in ("*buckled* over it")."""
+        if match_key(" ".join(doc._.table.key[at] for at in inside)) == term.key:
+            return False
         by_token = mentions_by_token(doc)
         spans = [by_token[at] for at in inside if at in by_token]
         fixed = (TermKind.POSITION.value, TermKind.CONDITION.value)

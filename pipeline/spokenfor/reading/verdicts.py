@@ -11,6 +11,7 @@ from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import mentioned
+from spokenfor.reading.joining import only_names
 from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
@@ -175,10 +176,14 @@ def _only_left(unit: Unit) -> bool:
 
 def _approves(unit: Unit) -> bool:
     """Whether a unit only says of what it names that it is fine as it is ("dipstick's just under max, that's
-    *fine*")."""
+    *fine*"; "left door, *no drama*")."""
     words = {token._.key for cue in unit.settling for token in cue}
     only = {cue._.cue.category for cue in unit.settling} == {CueCategory.HARMLESS}
-    return only and bool(unit.components) and not words.isdisjoint(_FINE)
+    if not only or not unit.components:
+        return False
+    doc, first = unit.components[0].doc, unit.settling[0].start
+    bare = "no" in words and only_names(doc, unit.start, first, unit.components)
+    return bare or not words.isdisjoint(_FINE)
 
 
 def _settled(

@@ -66,6 +66,12 @@ def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
             before.void |= {
                 span.start for span in _measured(doc, before) if span._.quantity.unit in units
             }
+            # Why the first number was wrong is no fault of the component.
+            said_no.targets = [
+                one
+                for one in said_no.targets
+                if one.is_condition or one.span.start > again[0].start
+            ]
             return
 
 
