@@ -13,6 +13,7 @@ from spokenfor.reading.contractions import spoken_words, spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
+    QUANTITIES,
     STATES,
     is_word,
     mentioned,
@@ -35,6 +36,7 @@ _OTHER = {"other", "other's", "others"}
 _COUNTED = {*_ONE, "2", "3"}
 _REFERRING = _COUNTED | _OTHER
 _AT = {"on", "at"}
+_WITH = frozenset("with for on".split())
 _VERBS = frozenset("is are has have was were looks look feels and".split())
 _QUIET = set("the on at and , a an well so but then now still too hand side also in".split())
 _ELSEWHERE = {CueCategory.BY_REFERENCE.value, CueCategory.ELSEWHERE.value}
@@ -79,7 +81,7 @@ class References:
                         continue
                     if mention is not None and mention.label_ == TermKind.COMPONENT.value:
                         last = (number, mention)
-                    if mention is None and keys[at] not in _REFERRING:
+                    if mention is None and keys[at] not in _REFERRING and keys[at] not in NUMBERED:
                         continue
                     if last is None or number - last[0] > self.sentences:
                         continue
@@ -103,10 +105,14 @@ class References:
 
     def _numbered(self, doc: Doc, mention: Span) -> None:
         """Gives a component the number said behind it, where the sheet has several ("manifold on *two* is
-        fine"); not in "play on one of them"."""
+        fine", "pump *one*, dry"); not in "play on one of them", "bolts, two missing"."""
         keys, after = doc._.table.key, doc._.table.after[mention.start]
-        at = mention.end + 1
-        if mention.label_ != TermKind.COMPONENT.value or at >= after or keys[at - 1] != "on":
+        if mention.label_ != TermKind.COMPONENT.value:
+            return
+        on = mention.end < after and keys[mention.end] == "on"
+        at = mention.end + on
+        measured = within(doc, QUANTITIES, at, at + 1)
+        if at >= after or measured or (mention._.plural and not on):
             return
         said = NUMBERED.get(spread(keys[at])[0])
         ends = at + 1 == after or not is_word(doc[at + 1]) or len(spread(keys[at])) > 1
@@ -128,7 +134,11 @@ class References:
         if "than" in keys[max(clause[0], at - 3) : at]:
             # "Worse than the right one" says nothing of the right one.
             return None
-        if any(cue.label_ in _ELSEWHERE for cue in within(doc, CUES, max(clause[0], at - 10), at)):
+        likened = within(doc, CUES, max(clause[0], at - 10), at)
+        same = [cue for cue in likened if cue.end == at]
+        if keys[at] in NUMBERED and same and {cue.label_ for cue in same} <= _ELSEWHERE:
+            return self._likened(doc, at, last, clause, same)
+        if any(cue.label_ in _ELSEWHERE for cue in likened):
             return None
         if mention is None and keys[at] in _COUNTED:
             return self._one(doc, at, clause)
@@ -140,6 +150,23 @@ class References:
                 return None  # "that's not right"
             return self._position(doc, mention, last, clause, following)
         return None
+
+    def _likened(
+        self, doc: Doc, at: int, last: Span, clause: tuple[int, int], same: list[Span]
+    ) -> Span | None:
+        """The number that what was named before is said to be the same with ("same deal with *two*", not "same
+        as two")."""
+        said = NUMBERED[doc._.table.key[at]]
+        ends = at + 1 == clause[1] or not is_word(doc[at + 1])
+        words = {token._.key for cue in same for token in cue}
+        likens = {cue.label_ for cue in same} == {CueCategory.BY_REFERENCE.value}
+        if not likens or words.isdisjoint(_WITH) or mentioned(doc, TermKind.COMPONENT, *clause):
+            return None
+        if not ends or not self.places.has(last, said, several=True):
+            return None
+        span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
+        span._.said = [said]
+        return span
 
     def _one(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
         """ "The right one", "the one at the front", "the two at the sides"."""
