@@ -68,7 +68,7 @@ NO_FAULT = [
     (AEROPLANE, "tail", "Rudder, nowhere is there a crack.", "rudder"),
     (HELICOPTER, "tail-boom-left", "Control rod, straight, free.", "tail-rotor-control-rod"),
     (LORRY, "coupling", "Suzies hung up out of the way.", "suzie-lines"),
-    (LORRY, "left-drive-axle", "The hub, oil came off on my finger, it's clean.", "hub"),
+    (LORRY, "left-drive-axle", "The hub is dry, the road dirt came off on my finger.", "hub"),
 ]
 
 

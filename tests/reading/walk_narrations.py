@@ -39,9 +39,13 @@ def walk_of(pack: str = PACK) -> Walk:
 
 
 def zones_of(text: str, pack: str = PACK) -> list[str]:
-    """The zone of each sentence."""
-    zones = walk_of(pack).zones
-    return [zones[index] for index in walked(text, pack)._.walk]
+    """The zone of each sentence as written: reading joins short ones ("Skid. Firm.")."""
+    zones, doc = walk_of(pack).zones, walked(text, pack)
+    return [
+        zones[index]
+        for sentence, index in zip(doc.sents, doc._.walk, strict=True)
+        for _ in range(sum(token.text in ".?!" for token in sentence))
+    ]
 
 
 def written(script: Script) -> tuple[Transcript, list[str]]:

@@ -103,7 +103,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
         add_counts(doc, reading)
-        add_unlisted(doc, reading)
+        add_unlisted(doc, reading, readings[-1] if readings else None)
         add_nods(doc, reading)
         readings.append(reading)
         retract_measures(doc, readings)

@@ -23,7 +23,13 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     """Adds a result where a sentence tells how many there should be and how many there are, or a piece of it
     is no more than how many of how many."""
     sentence = reading.sentence
-    if reading.is_question or sentence[0]._.doubtful or reading.is_aside(sentence.start):
+    keys = doc._.table.key[sentence.start : sentence.end]
+    if (
+        sum(map(str.isdecimal, keys)) < 2
+        or reading.is_question
+        or sentence[0]._.doubtful
+        or reading.is_aside(sentence.start)
+    ):
         return
     found = _against_due(doc, reading) or _of_all(doc, reading)
     if found is not None:

@@ -65,6 +65,8 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         if unit.excepted:
             # "Dry, hose, pump, apart from the cooler, weeping": the cooler is none of the list.
             gathered, listed = [*gathered, *listed], []
+        if listed and bare and _is_denied(doc, listed[-1].components[-1].end, unit.start):
+            gathered, listed = [*gathered, *listed], []
         before = (listed or gathered)[-1:]
         told = any(_begins_to_say(doc, one) and not one.states_something for one in before)
         if bare and told and _says_where(doc, unit):
@@ -72,6 +74,8 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
         if bare and not _begins_to_say(doc, unit, _FEW):
             if listed and _corrected(doc, listed[-1].components[-1].end, unit.components[0].start):
                 listed = []
+            if listed and is_one_of_them(listed[-1].components[-1], unit.components[0]):
+                gathered, listed = [*gathered, *listed], []
             listed.append(unit)
             continue
         if listed and _corrected(doc, listed[-1].end, unit.start):
@@ -217,6 +221,24 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
         or token.lower_ in STOP_WORDS
         for token in doc[unit.start : unit.components[-1].end]
     )
+
+
+def is_one_of_them(general: Span, mention: Span) -> bool:
+    """Whether a mention refers to one of the several that were named before it ("servos, *left one*, dry"):
+    what is said of it is not said of the others."""
+    refers = mention._.said is not None or mention[0]._.key in _ANOTHER
+    several = general._.plural and general._.said is None
+    if not (refers and several and mention._.term is general._.term):
+        return False
+    # "Servos, left, right, forward. All dry" lists the places first.
+    return not any(is_position(general.doc, at) for at in range(general.end, mention.start - 1))
+
+
+def _is_denied(doc: Doc, start: int, end: int) -> bool:
+    """Whether "nothing" or the like is said of a name, whatever that is to mean ("pumps, one, *nothing*, two,
+    seeping")."""
+    cues = within(doc, CUES, start, end)
+    return any(cue.label_ == CueCategory.ABSENT.value for cue in cues)
 
 
 def _speaks_of_list(doc: Doc, unit: Unit) -> bool:

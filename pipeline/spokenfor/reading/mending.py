@@ -23,7 +23,7 @@ from spokenfor.reading.targets import SentenceReading, Target, states_good
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.unlisted import clause_lean
 
-TROUBLE = 0.4
+TROUBLE = 0.35
 """How probably (0..1) the words of a clause must tell of a fault, where a deed and a good result follow."""
 
 _BACK = 5
@@ -151,7 +151,7 @@ class Mending:
         absent = any(one.is_condition and one.reading is FlaggedReading.ABSENT for one in targets)
         words = spoken_words(doc, start, end)
         listed = CueCategory.PUT_RIGHT.value in labels
-        telling = [one for one in targets if not _is_small(one)]
+        telling = [one for one in targets if one.unlisted is None and not _is_small(one)]
         short = not (names or telling) and len(words) <= _LONGEST_DEED and _tells_deed(words)
         excused = aside or absent or bool(labels & _EXCUSED) or reading.is_aside(start)
         poured = words[-1:] == ["in"] and bool(within(doc, QUANTITIES, start, end))

@@ -7,6 +7,7 @@ from spacy.language import Language
 from spokenfor.models import Reading, Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading import (  # noqa: F401 (importing registers the components)
+    bare_names,
     corrections,
     cues,
     elided_names,
@@ -27,6 +28,7 @@ from spokenfor.reading.document import transcript_doc
 
 COMPONENTS = (
     "spokenfor_stops",
+    "spokenfor_bare_names",
     "spokenfor_sentences",
     "spokenfor_word_repairs",
     "spokenfor_mentions",

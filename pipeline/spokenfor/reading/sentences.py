@@ -39,7 +39,7 @@ class Sentences:
         if table.start[at] - table.end[at - 1] > self.pause:
             return True
         abbreviated = at >= 2 and (table.key[at - 2] == "number" or _initials(texts, at))
-        return texts[at - 1] in _ENDS and not abbreviated
+        return table.key[at - 1] in _ENDS and not abbreviated
 
 
 def _initials(texts: list[str], at: int) -> bool:

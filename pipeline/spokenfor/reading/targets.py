@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from spacy.tokens import Doc, Span
 
@@ -80,7 +81,7 @@ class SentenceReading:
     def is_aside(self, index: int) -> bool:
         return any(start <= index < end for start, end in self.asides)
 
-    @property
+    @cached_property
     def is_question(self) -> bool:
         if self.sentence[-1].text == "?":
             return True

@@ -25,7 +25,7 @@ from spokenfor.reading.document import (
     mentions_by_token,
     within,
 )
-from spokenfor.reading.joining import JOINS, join
+from spokenfor.reading.joining import JOINS, is_one_of_them, join
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING, Unit
 
@@ -165,7 +165,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
         if not unit.states_something or linked or _adjoins(unit, between):
             unit.components.append(mention)
             return unit
-    elif not said_since:
+    elif not said_since and not is_one_of_them(unit.components[-1], mention):
         if set(between) <= JOINS:
             unit.components.append(mention)
             return unit

@@ -15,7 +15,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.afterwards import turns_round
 from spokenfor.reading.clause_weights import DENIALS, NAME, Lean, weights
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import (
     CUES,
     QUANTITIES,
@@ -30,6 +30,9 @@ from spokenfor.reading.joining import JOINS, only_names
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING
+
+# Words of a piece that goes on about names alone.
+_SHORT = 4
 
 DOUBT = 0.6
 """A clause as probably bad as this, and not enough to be taken for a fault, casts doubt on a tick beside it."""
@@ -48,6 +51,12 @@ _OTHERWISE = {
 _REACHING = {*_OTHERWISE, CueCategory.RULE.value}
 # In a sentence with one of these, words that nothing lists are left alone.
 _SENTENCES = {CueCategory.BY_REFERENCE.value, CueCategory.IRONY.value}
+_SAYS_NOTHING = {
+    CueCategory.FILLER.value,
+    CueCategory.AFFIRMED.value,
+    CueCategory.DENIED.value,
+    CueCategory.PART.value,
+}
 _EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
 _SETTLING = {category.value for category in SETTLING} | {CueCategory.UNSATISFACTORY.value}
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
@@ -61,9 +70,9 @@ _SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
 _POINTED_AT = frozenset("it they them that those these any".split())
 
 
-def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
+def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
     """Adds a result to each clause of a sentence in which nothing that is listed says how a thing is, where its
-    words lean far enough one way."""
+    words lean far enough one way. What a name alone answers (`before` is a question) is taught, not found."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
     gainsays = sentence[0]._.key == "no" and not mentioned(
@@ -75,11 +84,14 @@ def add_unlisted(doc: Doc, reading: SentenceReading) -> None:
     for start, end in reading.clauses:
         if not _says_nothing_listed(doc, reading, start, end):
             continue
-        at = _result_of(doc, start, end)
+        answers = before is not None and before.is_question
+        behind = not answers and _is_behind_names(doc, reading, start)
+        behind = behind and _says_of_its_own(doc, start, end)
+        at = _result_of(doc, start, end, 1 if behind else 2)
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
-        tie = _tie(doc, reading, start, end)
-        words = _words(doc, start, end)
+        tie = Tie.NAMED if behind else _tie(doc, reading, start, end)
+        words = [*[NAME] * behind, *_words(doc, start, end)]
         lean = held.lean(words)
         if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
@@ -124,6 +136,32 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)
     named = named or _named_last(doc, reading, end)
     return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
+
+
+def _is_behind_names(doc: Doc, reading: SentenceReading, start: int) -> bool:
+    """Whether a clause that names nothing stands behind names alone, or behind other short pieces that do
+    ("cabin door, runs, *clicks*"): the name is its subject."""
+    pieces = [(begin, end) for begin, end in reading.clauses if begin <= start]
+    for begin, end in reversed(pieces):
+        named = mentioned(doc, TermKind.COMPONENT, begin, end)
+        if named:
+            return begin < start and only_names(doc, begin, end, named)
+        if len(_said(doc, begin, end)) > _SHORT:
+            return False
+    return False
+
+
+def _says_of_its_own(doc: Doc, start: int, end: int) -> bool:
+    """Whether a short piece is more than a nod, a denial or a filling word: "horn, *nothing*" may be dead."""
+    words = spoken_words(doc, start, end)
+    empty = {
+        at
+        for cue in within(doc, CUES, start, end)
+        if cue.label_ in _SAYS_NOTHING
+        for at in range(cue.start, cue.end)
+    }
+    told = any(is_word(doc[at]) and at not in empty for at in range(start, end))
+    return told and len(words) <= _SHORT and not DENIALS.issuperset(words)
 
 
 def _named_last(doc: Doc, reading: SentenceReading, end: int) -> list[Span]:
@@ -171,13 +209,13 @@ def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
 
 
-def _result_of(doc: Doc, start: int, end: int) -> Span | None:
+def _result_of(doc: Doc, start: int, end: int, least: int) -> Span | None:
     """Where the result of a clause is to stand: on the last of the names that it is of, or on its last word
-    where it names nothing. None for a bare name and for a name that is denied."""
+    where it names nothing and has at least so many. None for a bare name and for a name that is denied."""
     named = mentioned(doc, TermKind.COMPONENT, start, end)
     words = _said(doc, start, end)
     if not named or not words:
-        return doc[words[-1] : words[-1] + 1] if len(words) > 1 else None
+        return doc[words[-1] : words[-1] + 1] if len(words) >= least else None
     first = named[0]
     before = {doc[at]._.key for at in range(start, first.start) if is_word(doc[at])}
     for cue in within(doc, CUES, start, first.start):

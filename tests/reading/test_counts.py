@@ -1,0 +1,47 @@
+"""Counts against what is due, names alone before a full stop, and one of several that were named."""
+
+from __future__ import annotations
+
+import pytest
+from tests.reading.test_terse import HELICOPTER, LORRY, said
+
+COUNTS = [
+    ("Main wheel, bolts, nine of nine.", "satisfactory"),
+    ("Main wheel, bolts, eight of nine.", "defect"),
+    ("There should be nine bolts in the main wheel, I count nine.", "satisfactory"),
+    ("There should be nine bolts in the main wheel, I count eight.", "defect"),
+]
+
+
+@pytest.mark.parametrize(("say", "verdict"), COUNTS)
+def test_too_few_is_a_fault_and_all_is_none(say: str, verdict: str) -> None:
+    assert said(HELICOPTER, "left-main-gear", say)["main-wheel.left"] == verdict
+
+
+ALONE = [
+    ("Rims, hub, mudguard. Nothing cracked.", {"hub.left": "satisfactory"}),
+    ("Hub. Turns. Runs true.", {"hub.left": "satisfactory"}),
+    # What begins with "the" names something of its own, and "nothing" may be what a dead part does.
+    ("Hub. The blanket is good.", {"hub.left": "named"}),
+    ("Hub. Nothing.", {"hub.left": "named"}),
+]
+
+
+@pytest.mark.parametrize(("say", "lines"), ALONE)
+def test_a_full_stop_behind_names_alone_parts_nothing(say: str, lines: dict[str, str]) -> None:
+    found = said(LORRY, "left-drive-axle", say)
+    assert {item: found[item] for item in lines} == lines
+
+
+ONE_OF_THEM = [
+    ("Servos, left one, dry, right one, dry.", {"left", "right"}),
+    ("Servos. Forward, dry. Left, dry.", {"forward", "left"}),
+    ("Servos, left, right, forward. Dry, dry, dry.", {"left", "right", "forward"}),
+]
+
+
+@pytest.mark.parametrize(("say", "places"), ONE_OF_THEM)
+def test_what_is_said_of_one_of_several_ticks_no_other(say: str, places: set[str]) -> None:
+    found = said(HELICOPTER, "hydraulics", say)
+    ticked = {item for item, verdict in found.items() if verdict == "satisfactory"}
+    assert ticked == {f"main-rotor-servo.{place}" for place in places}
