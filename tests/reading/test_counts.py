@@ -45,3 +45,18 @@ def test_what_is_said_of_one_of_several_ticks_no_other(say: str, places: set[str
     found = said(HELICOPTER, "hydraulics", say)
     ticked = {item for item, verdict in found.items() if verdict == "satisfactory"}
     assert ticked == {f"main-rotor-servo.{place}" for place in places}
+
+
+EXCEPTED = [
+    ("Brake lights all good apart from the left one.", "brake-light.left"),
+    (
+        "Tail lights, indicators, brake lights, all on bar the offside brake light.",
+        "brake-light.right",
+    ),
+    ("All lights on bar the nearside tail light.", "tail-light.left"),
+]
+
+
+@pytest.mark.parametrize(("say", "item"), EXCEPTED)
+def test_what_is_excepted_from_a_good_result_is_not_ticked_by_it(say: str, item: str) -> None:
+    assert said(LORRY, "trailer-rear", say)[item] == "defect"

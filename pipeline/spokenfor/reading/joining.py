@@ -8,6 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, is_place, is_position, is_word, within
+from spokenfor.reading.excepted import except_last, lead_exceptions
 from spokenfor.reading.unit import Unit
 
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
@@ -34,7 +35,7 @@ _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 def join(doc: Doc, found: list[Unit]) -> list[Unit]:
     """Units in order, with lists and measures joined."""
     found = _gather_lists(doc, _join_measures(found))
-    return _lead_exceptions(doc, _named_last(doc, found))
+    return except_last(doc, lead_exceptions(doc, _named_last(doc, found)))
 
 
 def _join_measures(found: list[Unit]) -> list[Unit]:
@@ -181,21 +182,6 @@ def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
     return all(plain(at, _POINTING) for at in range(start, last)) and all(
         plain(at, _POINTING | _FINISHED) for at in range(last, end)
     )
-
-
-def _lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:
-    """Gives an exception that opens a sentence to the component of what follows ("other than a bit of dirt,
-    the windscreen's fine")."""
-    at = next((number for number, unit in enumerate(found) if unit.components), None)
-    if not at:
-        return found
-    cues = within(doc, CUES, found[0].start, found[0].end)
-    opens = cues and cues[0].label_ == CueCategory.EXCEPTION.value
-    if opens and not any(unit.components for unit in found[:at]):
-        for unit in found[:at]:
-            unit.components = list(found[at].components)
-            unit.foreign_subject = False
-    return found
 
 
 def _corrected(doc: Doc, start: int, end: int) -> bool:
