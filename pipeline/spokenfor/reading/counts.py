@@ -4,7 +4,7 @@ ten*"). All words: *common practice* of spoken English.
 
 from __future__ import annotations
 
-from itertools import dropwhile
+from itertools import dropwhile, pairwise
 
 from spacy.tokens import Doc, Span
 
@@ -12,10 +12,11 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import QUANTITIES, is_word, within
-from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 _SHOULD = frozenset("should ought supposed meant".split())
 _COUNTING = frozenset("count counted make see find found got have only".split())
+_UP_THERE = frozenset("up there here of them in all on it each fitted".split())
 _LEADING = frozenset("that's it's and all so".split())
 
 
@@ -31,7 +32,7 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
         or reading.is_aside(sentence.start)
     ):
         return
-    found = _against_due(doc, reading) or _of_all(doc, reading)
+    found = _against_due(doc, reading) or _of_all(doc, reading) or _fewer(doc, reading)
     if found is not None:
         at, enough = found
         label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
@@ -67,6 +68,22 @@ def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         ends = len(keys) == 3 or keys[3:] == ["on"]
         if ends and keys[1] == "of" and keys[0].isdecimal() and keys[2].isdecimal():
             return words[0], int(keys[0]) >= int(keys[2])
+    return None
+
+
+def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same where a piece only counts them, and the next says of fewer that they are well ("five up there,
+    *four* lit")."""
+    good = {one.span.start for one in reading.targets if not one.is_condition and states_good(one)}
+    for (start, end), (begin, after) in pairwise(reading.clauses):
+        there = [doc[at]._.key for at in range(start, end) if is_word(doc[at])]
+        counted = _numbers(doc, begin, after)
+        if not there or not there[0].isdecimal() or not _UP_THERE.issuperset(there[1:]):
+            continue
+        first = next((at for at in range(begin, after) if is_word(doc[at])), after)
+        well = not good.isdisjoint(range(begin, after))
+        if well and counted and counted[0][0] == first and counted[0][1] < int(there[0]):
+            return first, False
     return None
 
 

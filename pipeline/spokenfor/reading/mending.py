@@ -39,7 +39,7 @@ _TOOLS = frozenset(
 )
 _DOERS = frozenset("i we have".split())
 # "Out we go", "up on the ladder": the speaker moves, and no part.
-_ONESELF = frozenset("go get gets climb ladder steps step stand knees".split())
+_ONESELF = frozenset("my go get gets climb ladder steps step stand knees".split())
 _AWAY = frozenset("out off away gone".split())
 _TRIED = frozenset(
     "tried checked tested pulled pushed pressed rocked turned moved opened closed worked looked watched "
