@@ -49,4 +49,6 @@ def spoken(tokens: Iterable[Token]) -> list[str]:
 
 def spoken_words(doc: Doc, start: int, end: int) -> list[str]:
     """The same for the tokens from start up to end, without marks."""
-    return spoken(token for token in doc[start:end] if is_word(token))
+    keys = doc._.table.key
+    words = (keys[at] for at in range(start, end) if is_word(doc[at]))
+    return [part for word in words for part in spread(word)]
