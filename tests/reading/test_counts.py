@@ -60,3 +60,18 @@ EXCEPTED = [
 @pytest.mark.parametrize(("say", "item"), EXCEPTED)
 def test_what_is_excepted_from_a_good_result_is_not_ticked_by_it(say: str, item: str) -> None:
     assert said(LORRY, "trailer-rear", say)[item] == "defect"
+
+
+def test_what_it_does_not_touch_is_not_ticked() -> None:
+    say = "Brake hose has a good gap all round, it's not touching the leg."
+    found = said(HELICOPTER, "left-main-gear", say)
+    assert found.get("main-gear-leg.left", "named") == "named"
+
+
+def test_what_nobody_could_see_or_tell_is_no_tick() -> None:
+    for say in (
+        "Battery, there's a duct over it, can't see a thing.",
+        "Battery. No idea.",
+        "Battery, I can't see any of it.",
+    ):
+        assert "satisfactory" not in said(HELICOPTER, "nose", say).values()

@@ -40,6 +40,7 @@ _TOOLS = frozenset(
 _DOERS = frozenset("i we have".split())
 # "Out we go", "up on the ladder": the speaker moves, and no part.
 _ONESELF = frozenset("my go get gets climb ladder steps step stand knees".split())
+_ALL_GONE = frozenset("gone it they that is are have has all now both so".split())
 _AWAY = frozenset("out off away gone".split())
 _TRIED = frozenset(
     "tried checked tested pulled pushed pressed rocked turned moved opened closed worked looked watched "
@@ -204,6 +205,8 @@ def _tells_own_deed(words: Sequence[str]) -> bool:
 
 
 def _tells_deed(words: Sequence[str]) -> bool:
+    # "Rubber's gone" is a fault, "all gone now" a deed.
     moved = not _ONESELF.isdisjoint(words)
+    moved = moved or ("gone" in words and not _ALL_GONE.issuperset(words))
     done = any(word in _DONE or (word.endswith("ed") and len(word) > 4) for word in words)
     return done and not moved

@@ -162,6 +162,10 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     linked = bool({*between, ends} & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
+        acts_on = bool(between) and set(between) <= _DETERMINERS
+        if unit.targets and acts_on and _is_of_pronoun(doc, unit):
+            # "It's not touching the leg" is said of what was named before.
+            return unit
         if not unit.states_something or linked or _adjoins(unit, between):
             unit.components.append(mention)
             return unit
@@ -182,6 +186,14 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
     return found[-1]
+
+
+def _is_of_pronoun(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit begins with "it" or "they", and a verb's object is what follows a flagged word in it."""
+    words = spoken_words(doc, unit.start, unit.targets[-1].span.start)
+    opens = words[1:] if words[:1] == ["and"] else words
+    last = unit.targets[-1]
+    return last.is_condition and last.span[-1]._.key.endswith("ing") and opens[:1] == ["it"]
 
 
 def _is_side_of(between: list[str]) -> bool:

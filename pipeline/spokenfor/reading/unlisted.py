@@ -56,6 +56,7 @@ _SAYS_NOTHING = {
     CueCategory.AFFIRMED.value,
     CueCategory.DENIED.value,
     CueCategory.PART.value,
+    CueCategory.PSEUDO.value,
 }
 _EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
 _SETTLING = {category.value for category in SETTLING} | {CueCategory.UNSATISFACTORY.value}
