@@ -88,7 +88,7 @@ def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 
 
 def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
-    """The counts of a clause, that are no measures and no part of a whole ("two of the three")."""
+    """The counts of a clause: its numbers that are no measures, each with where it stands."""
     measured = {
         at for span in within(doc, QUANTITIES, start, end) for at in range(span.start, span.end)
     }
