@@ -36,6 +36,7 @@ def test_a_full_stop_behind_names_alone_parts_nothing(say: str, lines: dict[str,
 ONE_OF_THEM = [
     ("Servos, left one, dry, right one, dry.", {"left", "right"}),
     ("Servos. Forward, dry. Left, dry.", {"forward", "left"}),
+    ("Servos left one dry right one dry.", {"left", "right"}),
     ("Servos, left, right, forward. Dry, dry, dry.", {"left", "right", "forward"}),
 ]
 

@@ -56,7 +56,8 @@ _TURNING = {
 _POINTING = {"that", "this", "the", "these", "those", "there's"}
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
-_LOOSE = (["off"], ["away"], ["open"], ["out"])
+_TAKEN = frozenset("it them that".split())
+_LOOSE = frozenset("off away open out".split())
 _INTENT = frozenset("i we".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 
@@ -209,8 +210,8 @@ def _is_habit(doc: Doc, span: Span) -> bool:
 
 def _takes_off(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what somebody did to get something off or open ("I've *scraped* it off")."""
-    after = [token._.key for token in doc[span.end : min(span.end + 2, len(doc))]]
-    return len(span) == 1 and after[:1] in (["it"], ["them"], ["that"]) and after[1:] in _LOOSE
+    after = doc._.table.key[span.end : span.end + 2]
+    return len(span) == 1 and len(after) == 2 and after[0] in _TAKEN and after[1] in _LOOSE
 
 
 def _is_intent(doc: Doc, cue: Span) -> bool:

@@ -57,7 +57,8 @@ class BareNames:
                 and 0 < following <= _PIECES
                 and 0 < len(words) <= _SHORT
                 and (end == len(doc) or table.key[end] not in _ASKING)
-                and self._near(doc, before)
+                and table.key[before] == "."
+                and table.goes_on(before, self.pause)
                 and table.key[words[0]] not in _OF_ALL | _OWN
                 and not self._named(doc, words, self.known)
             )
@@ -79,15 +80,6 @@ class BareNames:
                 begin = at + 1
         if begin < len(keys):
             yield begin, len(keys)
-
-    def _near(self, doc: Doc, mark: int) -> bool:
-        table = doc._.table
-        return bool(
-            table.key[mark] == "."
-            and table.recording[mark] == table.recording[mark + 1]
-            and table.doubtful[mark] == table.doubtful[mark + 1]
-            and table.start[mark + 1] - table.end[mark] <= self.pause
-        )
 
     def _is_bare(self, doc: Doc, words: list[int]) -> bool:
         """Whether words only name components and places, and how many there are."""

@@ -15,8 +15,7 @@ from functools import lru_cache
 from importlib.resources import files
 from itertools import pairwise
 
-from spokenfor.packs.wording import words_of
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import written_words
 
 NAME = "ITEM"
 """Stands for the name of a component, in clauses and in what the model weighs."""
@@ -67,8 +66,7 @@ def weights() -> Weights:
 
 def clause_words(text: str) -> list[str]:
     """The words of a written clause as the model weighs them; NAME stands in it where the component does."""
-    words = [part for word in words_of(text) for part in spread(word)]
-    return [NAME if word == NAME.lower() else word for word in words]
+    return [NAME if word == NAME.lower() else word for word in written_words(text)]
 
 
 def features(words: Sequence[str]) -> set[str]:

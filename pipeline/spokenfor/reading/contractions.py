@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from spacy.tokens import Doc, Token
 
-from spokenfor.packs.wording import SMALL_NUMBERS
+from spokenfor.packs.wording import SMALL_NUMBERS, words_of
 from spokenfor.reading.document import is_word
 
 # Endings and whole words of spoken English (*common practice*); "'s" is read as "is".
@@ -40,6 +40,11 @@ def spread(word: str) -> tuple[str, ...]:
             stem = word[: -len(ending)]
             return (SMALL_NUMBERS.get(stem, stem), stands_for)
     return (word,)
+
+
+def written_words(text: str) -> list[str]:
+    """The words of a written text, contractions spread out."""
+    return [part for word in words_of(text) for part in spread(word)]
 
 
 def spoken(tokens: Iterable[Token]) -> list[str]:

@@ -10,8 +10,8 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import QUANTITIES, is_word, within
+from spokenfor.reading.contractions import spoken_words
+from spokenfor.reading.document import QUANTITIES, is_word, tokens_of, within
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 _SHOULD = frozenset("should ought supposed meant".split())
@@ -46,7 +46,7 @@ def _against_due(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     due: int | None = None
     counted: tuple[int, int] | None = None
     for start, end in reading.clauses:
-        words = {part for token in doc[start:end] if is_word(token) for part in spread(token._.key)}
+        words = set(spoken_words(doc, start, end))
         numbers = _numbers(doc, start, end)
         if not numbers:
             continue
@@ -89,9 +89,7 @@ def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 
 def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
     """The counts of a clause: its numbers that are no measures, each with where it stands."""
-    measured = {
-        at for span in within(doc, QUANTITIES, start, end) for at in range(span.start, span.end)
-    }
+    measured = tokens_of(within(doc, QUANTITIES, start, end))
     return [
         (at, int(doc[at]._.key))
         for at in range(start, end)

@@ -13,7 +13,7 @@ mentions_by_token and within).
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -75,6 +75,15 @@ class TokenTable:
     stem: list[str]
     first: list[int] = field(default_factory=list)
     after: list[int] = field(default_factory=list)
+
+    def goes_on(self, at: int, pause: float) -> bool:
+        """Whether the next token was said in the same recording, as surely, after no more than a pause of so
+        many seconds."""
+        return (
+            self.recording[at] == self.recording[at + 1]
+            and self.doubtful[at] == self.doubtful[at + 1]
+            and self.start[at + 1] - self.end[at] <= pause
+        )
 
 
 def _column(name: str) -> Callable[[Token], Any]:
@@ -167,6 +176,18 @@ def set_spans(doc: Doc, group: str, spans: list[Span]) -> None:
     doc._.groups = {**(doc._.groups or {}), group: ([span.start for span in ordered], ordered)}
     if group == MENTIONS:
         doc._.by_token = {at: span for span in ordered for at in range(span.start, span.end)}
+
+
+def tokens_of(spans: Iterable[Span]) -> set[int]:
+    """The tokens that lie in any of some spans."""
+    return {at for span in spans for at in range(span.start, span.end)}
+
+
+def put_mentions(doc: Doc, added: Sequence[Span]) -> None:
+    """Adds mentions, each in place of those that it overlaps."""
+    taken = tokens_of(added)
+    kept = [span for span in doc.spans[MENTIONS] if taken.isdisjoint(range(span.start, span.end))]
+    set_spans(doc, MENTIONS, [*kept, *added])
 
 
 def mentions_by_token(doc: Doc) -> dict[int, Span]:

@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, is_place, is_position, is_word, within
+from spokenfor.reading.document import CUES, is_place, is_position, is_word, tokens_of, within
 from spokenfor.reading.excepted import except_last, lead_exceptions
 from spokenfor.reading.unit import Unit
 
@@ -172,7 +172,7 @@ def _points_back(doc: Doc, unit: Unit) -> bool:
 def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
     """Whether a stretch does no more than name components ("so that's the tail skid done")."""
     parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
-    inside = {at for span in [*components, *parts] for at in range(span.start, span.end)}
+    inside = tokens_of([*components, *parts])
     last = components[-1].end
 
     def plain(at: int, words: set[str]) -> bool:
@@ -191,12 +191,8 @@ def _corrected(doc: Doc, start: int, end: int) -> bool:
 
 
 def _is_list(doc: Doc, unit: Unit) -> bool:
-    inside = {index for span in unit.components for index in range(span.start, span.end)}
-    cued = {
-        index
-        for cue in within(doc, CUES, unit.start, unit.end)
-        for index in range(cue.start, cue.end)
-    }
+    inside = tokens_of(unit.components)
+    cued = tokens_of(within(doc, CUES, unit.start, unit.end))
     return all(
         token.i in inside
         or token.i in cued

@@ -33,6 +33,7 @@ _DONE = frozenset(
     "out off away gone in back up new turn wiped got done undone binned moved taken gave given".split()
 )
 _LONGEST_DEED = 4
+_LONGEST_FIND = 5
 _LIES = frozenset("in on across over inside under behind round all".split())
 _TOOLS = frozenset(
     "torch lamp light mirror hand hands head finger fingers eyes eye gauge key foot".split()
@@ -182,7 +183,10 @@ def _lies_there(doc: Doc, start: int, end: int) -> bool:
     where = words[len(things) :]
     known = within(doc, CUES, start, start + 1) or things[:1] == ["no"]
     return (
-        bool(things and where) and not known and _TOOLS.isdisjoint(things) and len(words) <= _BACK
+        bool(things and where)
+        and not known
+        and _TOOLS.isdisjoint(things)
+        and len(words) <= _LONGEST_FIND
     )
 
 

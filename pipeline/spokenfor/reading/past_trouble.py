@@ -6,8 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from spokenfor.models import Statement, Verdict
-from spokenfor.packs.wording import words_of
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.contractions import written_words
 
 _FOUND = frozenset("was were had would did got found left".split())
 _LONG_AGO = frozenset(
@@ -21,8 +20,7 @@ def tells_trouble(statement: Statement) -> bool:
     """Whether a statement of no result tells how the component was found just now, in words of the past."""
     if statement.verdict is not Verdict.NAMED:
         return False
-    words = [part for word in words_of(statement.evidence.text) for part in spread(word)]
-    return was_found(words)
+    return was_found(written_words(statement.evidence.text))
 
 
 def was_found(words: Sequence[str]) -> bool:

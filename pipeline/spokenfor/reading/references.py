@@ -18,7 +18,8 @@ from spokenfor.reading.document import (
     is_word,
     mentioned,
     mentions_by_token,
-    set_spans,
+    put_mentions,
+    tokens_of,
     within,
 )
 from spokenfor.reading.joining import denies_only
@@ -73,7 +74,6 @@ class References:
         keys, by_token = doc._.table.key, mentions_by_token(doc)
         for number, pieces in enumerate(pieces_of):
             for piece, (start, end) in enumerate(pieces):
-                following = next((p for p in pieces[piece + 1 :] if not _is_filler(doc, *p)), None)
                 for at in range(start, end):
                     mention = by_token.get(at)
                     if at in begun and last is not None:
@@ -88,19 +88,15 @@ class References:
                     named = [one for one in added[-3:] if start <= one.start < end]
                     if named and mention is not None and not self._joined(doc, named[-1], at):
                         continue
+                    rest = pieces[piece + 1 :]
+                    following = next((one for one in rest if not _is_filler(doc, *one)), None)
                     span = self._refers(doc, at, last[1], (start, end), following)
                     if span is not None:
                         span._.term = last[1]._.term
                         added.append(span)
                         last = (number, last[1])
         if added:
-            covered = {at for span in added for at in range(span.start, span.end)}
-            kept = [
-                span
-                for span in doc.spans[MENTIONS]
-                if covered.isdisjoint(range(span.start, span.end))
-            ]
-            set_spans(doc, MENTIONS, [*kept, *added])
+            put_mentions(doc, added)
         return doc
 
     def _numbered(self, doc: Doc, mention: Span) -> None:
@@ -252,12 +248,8 @@ class References:
     def _opens(self, doc: Doc, clause: tuple[int, int], following: tuple[int, int] | None) -> bool:
         """Whether a clause is nothing but a position, and the next says something of it."""
         by_token = mentions_by_token(doc)
-        quiet = {
-            index
-            for cue in within(doc, CUES, *clause)
-            if cue.label_ in _SAY_NOTHING
-            for index in range(cue.start, cue.end)
-        }
+        cues = within(doc, CUES, *clause)
+        quiet = tokens_of(cue for cue in cues if cue.label_ in _SAY_NOTHING)
         # "Left and right good. *Not the forward*, that's leaking."
         begin = clause[0] + (doc[clause[0]]._.key == "not")
         bare = all(
@@ -272,10 +264,6 @@ class References:
 
 def _is_filler(doc: Doc, start: int, end: int) -> bool:
     """Whether a piece says nothing by itself ("the right, *ja*, there's play")."""
-    filler = {
-        at
-        for cue in within(doc, CUES, start, end)
-        if cue.label_ == CueCategory.FILLER.value
-        for at in range(cue.start, cue.end)
-    }
+    cues = within(doc, CUES, start, end)
+    filler = tokens_of(cue for cue in cues if cue.label_ == CueCategory.FILLER.value)
     return all(at in filler or not is_word(doc[at]) for at in range(start, end))

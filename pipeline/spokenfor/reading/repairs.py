@@ -31,7 +31,8 @@ from spokenfor.reading.document import (
     QUANTITIES,
     evidence,
     mentions_by_token,
-    set_spans,
+    put_mentions,
+    tokens_of,
 )
 from spokenfor.reading.mentions import mention_span, word_windows
 from spokenfor.reading.other_words import inflects, is_compound, only_small_changed
@@ -90,11 +91,7 @@ class Repairs:
     def __call__(self, doc: Doc) -> Doc:
         self._own_up(doc)
         chosen = self._choose(self.possible(doc))
-        covered = {at for one, _ in chosen for at in range(*one.tokens)}
-        kept = [
-            span for span in doc.spans[MENTIONS] if covered.isdisjoint(range(span.start, span.end))
-        ]
-        set_spans(doc, MENTIONS, [*kept, *(self._mention(doc, *one) for one in chosen)])
+        put_mentions(doc, [self._mention(doc, *one) for one in chosen])
         found = [(s.start, s._.repair) for s in doc.spans[MENTIONS] if s._.repair is not None]
         found += doc._.word_repairs.items()
         doc._.repairs = [repair for _, repair in sorted(found, key=lambda pair: pair[0])]
@@ -159,7 +156,7 @@ class Repairs:
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
         """What phones and spelling suggest, where there is no sound to ask."""
         kept, keys, by_token = self._kept(doc, _KEPT), doc._.table.key, mentions_by_token(doc)
-        kept |= {at for span in doc.spans[QUANTITIES] for at in range(span.start, span.end)}
+        kept |= tokens_of(doc.spans[QUANTITIES])
         windows: list[list[int]] = []
         for sentence in doc.sents:
             for inside in word_windows(sentence, _LONGEST_WORDS):
@@ -194,12 +191,7 @@ class Repairs:
 
     @staticmethod
     def _kept(doc: Doc, categories: set[str]) -> set[int]:
-        return {
-            index
-            for cue in doc.spans[CUES]
-            if cue.label_ in categories
-            for index in range(cue.start, cue.end)
-        }
+        return tokens_of(cue for cue in doc.spans[CUES] if cue.label_ in categories)
 
     @staticmethod
     def _free(doc: Doc, inside: list[int], term: Term) -> bool:

@@ -9,9 +9,8 @@ from spacy.tokens import Doc
 
 from spokenfor.models import Statement, Verdict
 from spokenfor.packs.terms import TermKind
-from spokenfor.packs.wording import words_of
-from spokenfor.reading.contractions import spoken, spoken_words, spread
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, within
+from spokenfor.reading.contractions import spoken, spoken_words, written_words
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, tokens_of, within
 from spokenfor.reading.targets import RESULTS, states_good
 from spokenfor.reading.unit import Unit
 
@@ -57,12 +56,10 @@ def sets_right(unit: Unit, earlier: list[Statement]) -> bool:
     doc = results[0].span.doc
     words = set(spoken_words(doc, unit.start, unit.end))
     said = {word for one in results for word in spoken(one.span)}
-    denied = {word for one in earlier for word in _denied(one)}
-    contrary = (
-        not said.isdisjoint(denied)
-        if not faults
-        else all(not said.isdisjoint(_CONTRARY.get(condition, ())) for condition in faults)
-    )
+    if faults:
+        contrary = all(not said.isdisjoint(_CONTRARY.get(one, ())) for one in faults)
+    else:
+        contrary = any(not said.isdisjoint(_denied(one)) for one in earlier)
     return contrary and words <= said | _LEADING and _follows_a_deed(doc, unit.start)
 
 
@@ -70,7 +67,7 @@ def _denied(statement: Statement) -> set[str]:
     """What a fault that no flagged word tells was said not to be ("the cap's *not home*")."""
     if statement.verdict is not Verdict.DEFECT or statement.conditions:
         return set()
-    words = [part for word in words_of(statement.evidence.text) for part in spread(word)]
+    words = written_words(statement.evidence.text)
     return {word for before, word in pairwise(words) if before == "not"}
 
 
@@ -98,9 +95,7 @@ def _follows_a_deed(doc: Doc, start: int) -> bool:
     named = mentions & {
         kind.value for kind in (TermKind.CONDITION, TermKind.COMPONENT, TermKind.POSITION)
     }
-    measured = {
-        at for span in within(doc, QUANTITIES, begin, end) for at in range(span.start, span.end)
-    }
+    measured = tokens_of(within(doc, QUANTITIES, begin, end))
     words = {
         part for at in range(begin, end) if at not in measured for part in spoken(doc[at : at + 1])
     }

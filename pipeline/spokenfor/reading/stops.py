@@ -78,11 +78,7 @@ class Stops:
 
     def _joins(self, doc: Doc, begin: int, at: int) -> bool:
         table = doc._.table
-        near = (
-            table.recording[at] == table.recording[at + 1]
-            and table.doubtful[at] == table.doubtful[at + 1]
-            and table.start[at + 1] - table.end[at] <= self.pause
-        )
+        near = table.goes_on(at, self.pause)
         said = [key for key in table.key[begin:at] if key[0].isalnum()]
         if not near or len(said) < 2 or not is_word(doc[at + 1]):
             return False

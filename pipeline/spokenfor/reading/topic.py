@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, tokens_of, within
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
@@ -108,8 +108,7 @@ class Attention:
         """What of a unit a later "all good" may still be said of: not what it tells something about in words of
         its own ("the scissors drive the top half round")."""
         last = unit.components[-1].end
-        cues = within(self.doc, CUES, last, unit.end)
-        said = {at for cue in cues for at in range(cue.start, cue.end)}
+        said = tokens_of(within(self.doc, CUES, last, unit.end))
         told = [at for at in range(last, unit.end) if is_word(self.doc[at]) and at not in said]
         if len(told) > _TOLD and not unit.states_something and not unit.purpose:
             return []

@@ -11,7 +11,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms
-from spokenfor.reading.document import MENTIONS, is_word, mentions_by_token, set_spans
+from spokenfor.reading.document import is_word, mentions_by_token, put_mentions
 from spokenfor.reading.elided_names import last_words
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
@@ -54,13 +54,7 @@ class TurnedNames:
                     if span is not None:
                         found.append(span)
         if found:
-            taken = {at for span in found for at in range(span.start, span.end)}
-            kept = [
-                span
-                for span in doc.spans[MENTIONS]
-                if taken.isdisjoint(range(span.start, span.end))
-            ]
-            set_spans(doc, MENTIONS, [*kept, *found])
+            put_mentions(doc, found)
         return doc
 
     def _around(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:

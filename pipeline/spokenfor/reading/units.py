@@ -189,7 +189,7 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
 
 
 def _is_of_pronoun(doc: Doc, unit: Unit) -> bool:
-    """Whether a unit begins with "it" or "they", and a verb's object is what follows a flagged word in it."""
+    """Whether a unit begins with "it", and a verb's object is what follows a flagged word in it."""
     words = spoken_words(doc, unit.start, unit.targets[-1].span.start)
     opens = words[1:] if words[:1] == ["and"] else words
     last = unit.targets[-1]

@@ -24,6 +24,7 @@ from spokenfor.reading.document import (
     is_word,
     mentioned,
     mentions_by_token,
+    tokens_of,
     within,
 )
 from spokenfor.reading.joining import JOINS, only_names
@@ -82,10 +83,10 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
+    answers = before is not None and before.is_question
     for start, end in reading.clauses:
         if not _says_nothing_listed(doc, reading, start, end):
             continue
-        answers = before is not None and before.is_question
         behind = not answers and _is_behind_names(doc, reading, start)
         behind = behind and _says_of_its_own(doc, start, end)
         at = _result_of(doc, start, end, 1 if behind else 2)
@@ -155,12 +156,7 @@ def _is_behind_names(doc: Doc, reading: SentenceReading, start: int) -> bool:
 def _says_of_its_own(doc: Doc, start: int, end: int) -> bool:
     """Whether a short piece is more than a nod, a denial or a filling word: "horn, *nothing*" may be dead."""
     words = spoken_words(doc, start, end)
-    empty = {
-        at
-        for cue in within(doc, CUES, start, end)
-        if cue.label_ in _SAYS_NOTHING
-        for at in range(cue.start, cue.end)
-    }
+    empty = tokens_of(cue for cue in within(doc, CUES, start, end) if cue.label_ in _SAYS_NOTHING)
     told = any(is_word(doc[at]) and at not in empty for at in range(start, end))
     return told and len(words) <= _SHORT and not DENIALS.issuperset(words)
 
