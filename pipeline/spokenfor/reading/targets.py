@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -76,7 +77,12 @@ class SentenceReading:
     reaching: list[Span] | None = None
 
     def clause_of(self, index: int) -> int:
-        return next(at for at, (start, end) in enumerate(self.clauses) if start <= index < end)
+        """Which clause a token of the sentence lies in; they leave no gaps."""
+        return bisect_right(self._starts, index) - 1
+
+    @cached_property
+    def _starts(self) -> list[int]:
+        return [start for start, _ in self.clauses]
 
     def is_aside(self, index: int) -> bool:
         return any(start <= index < end for start, end in self.asides)

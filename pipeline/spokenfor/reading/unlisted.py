@@ -84,11 +84,11 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         return
     held = weights()
     answers = before is not None and before.is_question
+    behind_names = set[int]() if answers else _behind_names(doc, reading)
     for start, end in reading.clauses:
         if not _says_nothing_listed(doc, reading, start, end):
             continue
-        behind = not answers and _is_behind_names(doc, reading, start)
-        behind = behind and _says_of_its_own(doc, start, end)
+        behind = start in behind_names and _says_of_its_own(doc, start, end)
         at = _result_of(doc, start, end, 1 if behind else 2)
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
@@ -140,17 +140,20 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
 
 
-def _is_behind_names(doc: Doc, reading: SentenceReading, start: int) -> bool:
-    """Whether a clause that names nothing stands behind names alone, or behind other short pieces that do
-    ("cabin door, runs, *clicks*"): the name is its subject."""
-    pieces = [(begin, end) for begin, end in reading.clauses if begin <= start]
-    for begin, end in reversed(pieces):
-        named = mentioned(doc, TermKind.COMPONENT, begin, end)
+def _behind_names(doc: Doc, reading: SentenceReading) -> set[int]:
+    """Where the clauses begin that name nothing and stand behind names alone, or behind other short pieces that
+    do ("cabin door, runs, *clicks*"): the name is their subject."""
+    found: set[int] = set()
+    behind = False
+    for start, end in reading.clauses:
+        named = mentioned(doc, TermKind.COMPONENT, start, end)
         if named:
-            return begin < start and only_names(doc, begin, end, named)
-        if len(_said(doc, begin, end)) > _SHORT:
-            return False
-    return False
+            behind = only_names(doc, start, end, named)
+            continue
+        behind = behind and len(_said(doc, start, end)) <= _SHORT
+        if behind:
+            found.add(start)
+    return found
 
 
 def _says_of_its_own(doc: Doc, start: int, end: int) -> bool:
