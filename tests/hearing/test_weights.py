@@ -9,7 +9,7 @@ import pytest
 
 from spokenfor.errors import InputError
 from spokenfor.hearing import weights
-from spokenfor.hearing.weights import MODEL_SET, PACKAGED, Packaged, check_sha256, resolve
+from spokenfor.hearing.weights import MODEL_SET, PACKAGED, TUNED, Packaged, check_sha256, resolve
 
 
 @pytest.fixture(autouse=True)
@@ -23,11 +23,11 @@ def no_network(monkeypatch, tmp_path):
     monkeypatch.setattr(socket, "getaddrinfo", refused)
 
 
-def test_the_default_is_the_installed_base(monkeypatch):
+def test_the_default_is_base_tuned_to_the_trade(monkeypatch):
     monkeypatch.delenv(MODEL_SET)
     found = resolve()
-    assert found.name == "base"
-    assert found.sha256 == PACKAGED["base"].sha256
+    assert found.name == "base-trade"
+    assert found.sha256 == TUNED["base-trade"].sha256
     assert (found.folder / "model.bin").is_file()
 
 

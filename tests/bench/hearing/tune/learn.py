@@ -1,0 +1,121 @@
+"""Learns changes of base's linear maps from what was spoken for tuning, and writes what ships.
+
+    python -m tests.bench.hearing.tune.learn WORK [--steps 420] [--write]
+
+WORK/changes.npz is written every thirty steps; `--write` puts a share of the changes into the package, in two
+files (`TUNED` of weights.py then wants the SHA-256 of what they make). Needs jax and optax (not in the lock file). Two cores take about 7 s for a step of four windows.
+"""
+
+from __future__ import annotations
+
+import multiprocessing
+import time
+from pathlib import Path
+from typing import Annotated, Any
+
+import numpy as np
+import typer
+
+TUNED = Path(__file__).resolve().parents[4] / "pipeline/spokenfor/hearing/tuned"
+RANK = 16
+BATCH = 4
+RATE = 1e-3
+POOL = 36
+"""Windows of several recordings from which batches are drawn."""
+
+
+def _produce(queue: Any, work: Path, seed: int) -> None:
+    import random
+
+    from tests.bench.hearing.tune.windows import Windows, batch
+
+    windows, chance = Windows(work, seed), random.Random(seed)
+    pool: list[Any] = []
+    while True:
+        while len(pool) < POOL:
+            pool += windows.of_one_recording()
+        chance.shuffle(pool)
+        for _ in range(3):
+            queue.put(batch(pool[:BATCH], windows.end))
+            pool = pool[BATCH:]
+
+
+def _save(file: Path, changes: dict[str, Any]) -> None:
+    held = {
+        f"{name}.{part}": np.asarray(value, np.float16)
+        for name, parts in changes.items()
+        for part, value in parts.items()
+    }
+    np.savez(file, **held)
+
+
+def learn(work: Path, steps: int, seed: int) -> None:
+    """Adam with a cosine that ends at a twentieth (optax), from changes that change nothing."""
+    import jax
+    import optax
+    from tests.bench.hearing.tune.network import fresh, load, loss
+
+    from spokenfor.hearing.weights import resolve
+
+    context = multiprocessing.get_context("spawn")
+    queue: Any = context.Queue(4)
+    context.Process(target=_produce, args=(queue, work, seed), daemon=True).start()
+    weights = load(resolve("base").folder)
+    changes = fresh(weights, RANK)
+    rate = optax.warmup_cosine_decay_schedule(RATE / 20, RATE, 15, steps, RATE / 20)
+    rule = optax.chain(
+        optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=0.01)
+    )
+    state = rule.init(changes)
+
+    @jax.jit
+    def step(changes: Any, state: Any, weights: Any, made: Any) -> Any:
+        value, slope = jax.value_and_grad(loss)(changes, weights, *made)
+        moves, state = rule.update(slope, state, changes)
+        return optax.apply_updates(changes, moves), state, value
+
+    began, values = time.monotonic(), []
+    for number in range(1, steps + 1):
+        changes, state, value = step(changes, state, weights, queue.get())
+        values.append(float(value))
+        if number % 10 == 0:
+            spent = time.monotonic() - began
+            print(f"{number} steps, loss {np.mean(values[-10:]):.3f}, {spent:.0f} s", flush=True)
+        if number % 30 == 0 or number == steps:
+            _save(work / "changes.npz", changes)
+
+
+SHARES = {"encoder": 0.65, "decoder": 1.0}
+"""How much of the changes ships: all of the encoder's made human speech a little worse (docs/benchmarks.md).
+That a share of what was learned keeps what was known before: Wortsman et al. 2022 (arXiv 2109.01903), from memory."""
+
+
+def write(work: Path) -> None:
+    """Puts its share of what was learned into the package: one file for the encoder, one for the decoder."""
+    TUNED.mkdir(exist_ok=True)
+    with np.load(work / "changes.npz") as held:
+        for half, share in SHARES.items():
+            part = {
+                key: (held[key].astype(np.float32) * (share if key.endswith(".b") else 1)).astype(
+                    np.float16
+                )
+                for key in held.files
+                if key.startswith(half)
+            }
+            np.savez(TUNED / f"base-{half}.npz", **part)
+
+
+def main(
+    work: Annotated[Path, typer.Argument(help="Folder of texts.py and speak.py")],
+    steps: Annotated[int, typer.Option(help="Steps of four windows; 0 learns nothing")] = 420,
+    seed: Annotated[int, typer.Option(help="Which windows are made")] = 1,
+    put: Annotated[bool, typer.Option("--write", help="Put them into the package")] = False,
+) -> None:
+    if steps:
+        learn(work, steps, seed)
+    if put:
+        write(work)
+
+
+if __name__ == "__main__":
+    typer.run(main)
