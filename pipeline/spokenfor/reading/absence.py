@@ -32,6 +32,7 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
         near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
         whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
         whole = whole or _is_of_this_one(doc, unit, cue.start)
+        whole = whole and "of" not in {token._.key for token in cue}
         if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
             reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
             if not reaching_cues - {CueCategory.GROUP.value}:

@@ -171,8 +171,11 @@ def _group(words: Sequence[str], index: int) -> tuple[float, int] | None:
 
 
 def _goes_on(words: Sequence[str], index: int) -> bool:
-    """Whether a number hangs on a bare scale ("hundred and ten", not "the hundred hour"), of which no word
-    before says how many ("a couple of hundred and ten")."""
+    """Whether a number hangs on a bare scale ("hundred and ten", and "hundred" by itself where it opens what is
+    said, not "the hundred hour"), of which no word before says how many ("a couple of hundred and ten")."""
+    opens = index == 0 or not words[index - 1][0].isalnum()
+    if words[index] == "hundred" and opens and _word(words, index + 1)[:1].isalpha():
+        return True
     counted = index > 0 and words[index - 1] in ("of", "couple", "few", "several", "many", "odd")
     joined = _word(words, index + 1) == "and"
     return not counted and joined and _below_hundred(words, index + 2) is not None

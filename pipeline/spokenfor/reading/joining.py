@@ -79,7 +79,7 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
                 gathered, listed = [*gathered, *listed], []
             listed.append(unit)
             continue
-        if listed and _corrected(doc, listed[-1].end, unit.start):
+        if listed and unit.components and _corrected(doc, listed[-1].end, unit.start):
             listed = []
         if listed and (not unit.components or _speaks_of_list(doc, unit)):
             components = [span for one in listed for span in one.components]

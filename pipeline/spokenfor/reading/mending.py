@@ -36,7 +36,13 @@ _LONGEST_DEED = 4
 _LONGEST_FIND = 5
 _LIES = frozenset("in on across over inside under behind round all".split())
 _TOOLS = frozenset(
-    "torch lamp light mirror hand hands head finger fingers eyes eye gauge key foot".split()
+    "torch lamp light mirror hand hands head finger fingers eyes eye gauge key foot knuckles thumb nail nails "
+    "ear nose glove boot palm shoulder".split()
+)
+_ONLY_WHERE = frozenset("1 2 3 4 one ones next and the then other".split())
+# "Gave it a shake" tries a thing and mends nothing.
+_TRIALS = frozenset(
+    "shake tug rock push pull wiggle waggle wobble rattle squeeze twist spin try look press prod poke".split()
 )
 _DOERS = frozenset("i we have".split())
 # "Out we go", "up on the ladder": the speaker moves, and no part.
@@ -45,7 +51,7 @@ _ALL_GONE = frozenset("gone it they that is are have has all now both so".split(
 _AWAY = frozenset("out off away gone".split())
 _TRIED = frozenset(
     "tried checked tested pulled pushed pressed rocked turned moved opened closed worked looked watched "
-    "squeezed lifted tapped noticed marked".split()
+    "squeezed lifted tapped noticed marked counted".split()
 )
 _POINTED_AT = frozenset("it them that those both".split())
 _EXCUSED = {
@@ -127,7 +133,9 @@ class Mending:
         return False
 
     def _tells_trouble(self, one: _Clause) -> bool:
-        if one.good or one.excused:
+        if one.good or one.excused or one.words[-1:] == ["none"]:
+            return False
+        if _ONLY_WHERE.union(one.positions).issuperset(one.words):
             return False
         if was_found(one.words) or _lies_there(self._doc, one.start, one.end):
             return True
@@ -212,5 +220,9 @@ def _tells_deed(words: Sequence[str]) -> bool:
     # "Rubber's gone" is a fault, "all gone now" a deed.
     moved = not _ONESELF.isdisjoint(words)
     moved = moved or ("gone" in words and not _ALL_GONE.issuperset(words))
-    done = any(word in _DONE or (word.endswith("ed") and len(word) > 4) for word in words)
+    moved = moved or ("gave" in words and not _TRIALS.isdisjoint(words))
+    done = any(
+        word in _DONE or (word.endswith("ed") and len(word) > 4 and word != "counted")
+        for word in words
+    )
     return done and not moved

@@ -224,7 +224,10 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
             and not targets_between(doc, cue.end, governed[0].start)
             and not mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
         )
-        return target.start == cue.end or related or bool(nested)
+        # "None of the hoses is damp" denies what is said of them.
+        partitive = "of" in {token._.key for token in cue[1:]}
+        partitive = partitive and not targets_between(doc, cue.end, target.start)
+        return target.start == cue.end or related or partitive or bool(nested)
     if any(
         other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
     ):

@@ -223,6 +223,7 @@ class References:
             or not self.places.has(last, said)
             or not (
                 self._states(doc, *clause)
+                or within(doc, QUANTITIES, position.end, clause[1])
                 or self._opens(doc, clause, following)
                 or self._only_denied(doc, position, clause[1])
             )
@@ -259,7 +260,8 @@ class References:
         if not bare or following is None:
             return False
         named = [span for span in within(doc, MENTIONS, *following) if span.label_ == "component"]
-        return not named and self._states(doc, *following)
+        measured = within(doc, QUANTITIES, *following)
+        return not named and (bool(measured) or self._states(doc, *following))
 
 
 def _is_filler(doc: Doc, start: int, end: int) -> bool:

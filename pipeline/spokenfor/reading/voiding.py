@@ -60,7 +60,7 @@ def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
         said_no = readings[-back] if back <= len(readings) else None
         if said_no is None or _names_component(doc, said_no):
             return
-        if said_no.sentence[0]._.key == "no" and len(readings) > back:
+        if _takes_back(doc, said_no) and len(readings) > back:
             before = readings[-back - 1]
             units = {span._.quantity.unit for span in again}
             before.void |= {
@@ -73,6 +73,16 @@ def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
                 if one.is_condition or one.span.start > again[0].start
             ]
             return
+
+
+def _takes_back(doc: Doc, reading: SentenceReading) -> bool:
+    """Whether a sentence begins with "no" or with a correction ("*forgive me*, I had it upside down")."""
+    first = reading.sentence.start
+    corrects = any(
+        cue.label_ == CueCategory.CORRECTION.value and cue.start == first
+        for cue in within(doc, CUES, first, first + 1)
+    )
+    return corrects or doc[first]._.key == "no"
 
 
 def _measured(doc: Doc, reading: SentenceReading) -> list[Span]:
