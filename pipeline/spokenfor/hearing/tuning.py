@@ -1,9 +1,9 @@
 """Published weights with their linear maps changed a little: what was learned from the trade's words in noise.
 
-A change of a map is two thin matrices whose product is added to it (LoRA; Hu et al. 2021, arXiv 2106.09685, from
-memory), so that what ships is small. The file that is changed is CTranslate2's binary model, version 6: names, shapes and
-values one after the other (its own `model_spec.py`). Products and sums are exact in double precision, so that
-the same change gives the same bytes on every machine.
+A change of a map is two thin matrices whose product is added to it (LoRA; Hu et al. 2021, arXiv 2106.09685,
+from memory), so that what ships is small. The file that is changed is CTranslate2's binary model, version 6:
+names, shapes and values one after the other (its own `model_spec.py`). Products and sums are exact in double
+precision, so that the same change gives the same bytes on every machine.
 """
 
 from __future__ import annotations

@@ -38,9 +38,7 @@ _SENTENCES = 2
 _LEADS = frozenset(
     "the your my our its their both all these those and then this that um er".split()
 )
-_VERBS = set(
-    "is are was were has have looks look feels seems shows reads stands sits all both".split()
-)
+_VERBS = set("is are was were has have looks look feels seems shows reads stands all both".split())
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
