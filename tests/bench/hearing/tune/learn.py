@@ -24,6 +24,11 @@ POOL = 36
 """Windows of several recordings from which batches are drawn."""
 
 
+SHARES = {"encoder": 0.65, "decoder": 1.0}
+"""How much of the changes ships: all of the encoder's made human speech a little worse (docs/benchmarks.md).
+That a share of what was learned keeps what was known before: Wortsman et al. 2022 (arXiv 2109.01903), from memory."""
+
+
 def _produce(queue: Any, work: Path, seed: int) -> None:
     import random
 
@@ -49,8 +54,23 @@ def _save(file: Path, changes: dict[str, Any]) -> None:
     np.savez(file, **held)
 
 
-def learn(work: Path, steps: int, seed: int) -> None:
-    """Adam with a cosine that ends at a twentieth (optax), from changes that change nothing."""
+def shipped() -> dict[str, Any]:
+    """The whole of the changes of which a share ships."""
+    from spokenfor.hearing.tuning import load_changes
+
+    held = load_changes([TUNED / f"base-{half}.npz" for half in SHARES])
+    return {
+        name: {
+            "a": columns.astype(np.float32),
+            "b": rows.astype(np.float32) / SHARES[name.split("/")[0]],
+        }
+        for name, (rows, columns) in held.items()
+    }
+
+
+def learn(work: Path, steps: int, seed: int, further: bool) -> None:
+    """Adam with a cosine that ends at a twentieth (optax), from changes that change nothing, or `further` from
+    what ships."""
     import jax
     import optax
     from tests.bench.hearing.tune.network import fresh, load, loss
@@ -61,7 +81,7 @@ def learn(work: Path, steps: int, seed: int) -> None:
     queue: Any = context.Queue(4)
     context.Process(target=_produce, args=(queue, work, seed), daemon=True).start()
     weights = load(resolve("base").folder)
-    changes = fresh(weights, RANK)
+    changes = shipped() if further else fresh(weights, RANK)
     rate = optax.warmup_cosine_decay_schedule(RATE / 20, RATE, 15, steps, RATE / 20)
     rule = optax.chain(
         optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=0.01)
@@ -85,11 +105,6 @@ def learn(work: Path, steps: int, seed: int) -> None:
             _save(work / "changes.npz", changes)
 
 
-SHARES = {"encoder": 0.65, "decoder": 1.0}
-"""How much of the changes ships: all of the encoder's made human speech a little worse (docs/benchmarks.md).
-That a share of what was learned keeps what was known before: Wortsman et al. 2022 (arXiv 2109.01903), from memory."""
-
-
 def write(work: Path) -> None:
     """Puts its share of what was learned into the package: one file for the encoder, one for the decoder."""
     TUNED.mkdir(exist_ok=True)
@@ -109,10 +124,11 @@ def main(
     work: Annotated[Path, typer.Argument(help="Folder of texts.py and speak.py")],
     steps: Annotated[int, typer.Option(help="Steps of four windows; 0 learns nothing")] = 420,
     seed: Annotated[int, typer.Option(help="Which windows are made")] = 1,
+    further: Annotated[bool, typer.Option("--further", help="Go on from what ships")] = False,
     put: Annotated[bool, typer.Option("--write", help="Put them into the package")] = False,
 ) -> None:
     if steps:
-        learn(work, steps, seed)
+        learn(work, steps, seed, further)
     if put:
         write(work)
 
