@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import multiprocessing
 import time
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -127,6 +128,10 @@ def main(
     further: Annotated[bool, typer.Option("--further", help="Go on from what ships")] = False,
     put: Annotated[bool, typer.Option("--write", help="Put them into the package")] = False,
 ) -> None:
+    if steps and not all(map(find_spec, ("jax", "optax"))):
+        raise SystemExit(
+            "Learning needs packages that are not in the lock file: pip install jax optax"
+        )
     if steps:
         learn(work, steps, seed, further)
     if put:

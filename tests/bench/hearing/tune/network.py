@@ -8,11 +8,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-import jax
-import jax.numpy as jnp
 import numpy as np
 
 from spokenfor.hearing.tuning import places
+
+try:
+    import jax
+    import jax.numpy as jnp
+except ModuleNotFoundError:  # learn.py says what to install
+    jax: Any = None
+    jnp: Any = None
 
 HEADS, LAYERS = 8, 6
 ASKED = 112
