@@ -18,8 +18,8 @@ import numpy.typing as npt
 from spokenfor.errors import InputError
 
 VERSION = 6
-_FLOAT16 = 4
-_SIZES = {0: 4, 1: 1, 2: 2, 3: 4, _FLOAT16: 2, 5: 2}
+FLOAT16 = 4
+_SIZES = {0: 4, 1: 1, 2: 2, 3: 4, FLOAT16: 2, 5: 2}
 
 Change = tuple[npt.NDArray[np.float16], npt.NDArray[np.float16]]
 """Thin matrices b (rows of the map, rank) and a (rank, columns of the map)."""
@@ -80,7 +80,7 @@ def changed(model: bytearray, changes: Mapping[str, Change]) -> None:
     held = places(model)
     for name, (rows, columns) in changes.items():
         at, shape, kind = held.get(f"{name}/weight", (0, (), 0))
-        if kind != _FLOAT16 or shape != (len(rows), columns.shape[1]):
+        if kind != FLOAT16 or shape != (len(rows), columns.shape[1]):
             raise InputError(
                 f"A change of {name} does not fit these weights", "Install spokenfor anew"
             )

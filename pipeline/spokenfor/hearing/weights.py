@@ -167,13 +167,11 @@ def _joined(name: str, packaged: Packaged, parts: list[Path], files: dict[str, P
 
 def _tuned(name: str, tuned: Tuned) -> Weights:
     """Packaged weights with their changes put in. The folder's name tells which, so that those of another
-    version are made anew."""
-    whole = resolve(tuned.of)
-    published = PACKAGED[tuned.of]
-    if whole.sha256 != published.sha256:
-        check_sha256(whole.folder / "model.bin", published.sha256, published.distributions)
+    version are made anew; once it is there, those they are made of are not looked at."""
 
     def change(made: Path) -> None:
+        whole, published = resolve(tuned.of), PACKAGED[tuned.of]
+        check_sha256(whole.folder / "model.bin", published.sha256, published.distributions)
         model = bytearray((whole.folder / "model.bin").read_bytes())
         changed(model, load_changes([CHANGES / file for file in tuned.changes]))
         (made / "model.bin").write_bytes(model)

@@ -3,7 +3,8 @@
     python -m tests.bench.hearing.tune.learn WORK [--steps 420] [--write]
 
 WORK/changes.npz is written every thirty steps; `--write` puts a share of the changes into the package, in two
-files (`TUNED` of weights.py then wants the SHA-256 of what they make). Needs jax and optax (not in the lock file). Two cores take about 7 s for a step of four windows.
+files (`TUNED` of weights.py then wants the SHA-256 of what they make). Needs jax and optax (not in the lock file).
+Two cores take about 7 s for a step of four windows.
 """
 
 from __future__ import annotations
@@ -17,7 +18,9 @@ from typing import Annotated, Any
 import numpy as np
 import typer
 
-TUNED = Path(__file__).resolve().parents[4] / "pipeline/spokenfor/hearing/tuned"
+from spokenfor.hearing.tuning import load_changes
+from spokenfor.hearing.weights import CHANGES, resolve
+
 RANK = 16
 BATCH = 4
 RATE = 1e-3
@@ -57,9 +60,7 @@ def _save(file: Path, changes: dict[str, Any]) -> None:
 
 def shipped() -> dict[str, Any]:
     """The whole of the changes of which a share ships."""
-    from spokenfor.hearing.tuning import load_changes
-
-    held = load_changes([TUNED / f"base-{half}.npz" for half in SHARES])
+    held = load_changes([CHANGES / f"base-{half}.npz" for half in SHARES])
     return {
         name: {
             "a": columns.astype(np.float32),
@@ -75,8 +76,6 @@ def learn(work: Path, steps: int, seed: int, further: bool) -> None:
     import jax
     import optax
     from tests.bench.hearing.tune.network import fresh, load, loss
-
-    from spokenfor.hearing.weights import resolve
 
     context = multiprocessing.get_context("spawn")
     queue: Any = context.Queue(4)
@@ -108,7 +107,7 @@ def learn(work: Path, steps: int, seed: int, further: bool) -> None:
 
 def write(work: Path) -> None:
     """Puts its share of what was learned into the package: one file for the encoder, one for the decoder."""
-    TUNED.mkdir(exist_ok=True)
+    CHANGES.mkdir(exist_ok=True)
     with np.load(work / "changes.npz") as held:
         for half, share in SHARES.items():
             part = {
@@ -118,7 +117,7 @@ def write(work: Path) -> None:
                 for key in held.files
                 if key.startswith(half)
             }
-            np.savez(TUNED / f"base-{half}.npz", **part)
+            np.savez(CHANGES / f"base-{half}.npz", **part)
 
 
 def main(

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from spokenfor.hearing.tuning import places
+from spokenfor.hearing.tuning import FLOAT16, places
 
 try:
     import jax
@@ -34,7 +34,7 @@ def load(folder: Path) -> Maps:
             np.frombuffer(model, np.float16, int(np.prod(shape)), at).reshape(shape), jnp.float32
         )
         for name, (at, shape, kind) in places(model).items()
-        if kind == 4 and shape
+        if kind == FLOAT16 and shape
     }
 
 
