@@ -64,6 +64,16 @@ def test_a_change_that_does_not_fit_is_refused(name, rows):
         changed(model({"a/weight": halves(6, 4)}), {name: (halves(rows, 2), halves(2, 4))})
 
 
+@pytest.mark.parametrize("kept", [0, 40, 5000, -40])
+def test_a_file_of_changes_that_is_cut_or_no_such_file_is_one_line(tmp_path, kept):
+    whole = (CHANGES / "base-encoder.npz").read_bytes()
+    cut = tmp_path / "cut.npz"
+    cut.write_bytes(whole[:kept])
+    for file in (cut, tmp_path / "nowhere.npz"):
+        with pytest.raises(InputError, match=f"What {file.name} changes .* cannot be read"):
+            load_changes([file])
+
+
 def test_places_are_those_that_ctranslate2_itself_loads():
     """Against ctranslate2: the whole of a real model is accounted for, and it loads."""
     folder = resolve("tiny.en").folder

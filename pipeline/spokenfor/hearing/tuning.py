@@ -9,6 +9,8 @@ precision, so that the same change gives the same bytes on every machine.
 from __future__ import annotations
 
 import struct
+import zipfile
+import zlib
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -26,12 +28,18 @@ Change = tuple[npt.NDArray[np.float16], npt.NDArray[np.float16]]
 
 
 def load_changes(files: list[Path]) -> dict[str, Change]:
-    """Changes by the name of the map they change, from `.npz` files with `NAME.a` and `NAME.b`."""
+    """Changes by the name of the map they change, from `.npz` files with `NAME.a` and `NAME.b`. Raises
+    InputError where a file cannot be read."""
     found: dict[str, Change] = {}
     for file in files:
-        with np.load(file, allow_pickle=False) as held:
-            for name in (key.removesuffix(".a") for key in held.files if key.endswith(".a")):
-                found[name] = held[f"{name}.b"], held[f"{name}.a"]
+        try:
+            with np.load(file, allow_pickle=False) as held:
+                for name in (key.removesuffix(".a") for key in held.files if key.endswith(".a")):
+                    found[name] = held[f"{name}.b"], held[f"{name}.a"]
+        except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile, zlib.error) as error:
+            raise InputError(
+                f"What {file.name} changes in the weights cannot be read", "Install spokenfor anew"
+            ) from error
     return found
 
 
