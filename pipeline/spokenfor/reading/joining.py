@@ -46,8 +46,11 @@ def _join_measures(found: list[Unit]) -> list[Unit]:
         limits = unit.settled & {CueCategory.WITHIN_LIMITS, CueCategory.HARMLESS}
         measure = bool(limits) or (unit.quantities and not unit.targets and not unit.settling)
         conditions = any(target.is_condition for target in unit.targets)
-        if joined and measure and not unit.components and not conditions:
-            before = joined[-1]
+        before = joined[-1] if joined else unit
+        # "Governor, linkage, no bother": said of the whole list.
+        listed = before.components and not (before.states_something or before.purpose)
+        listed = listed and unit.settled == {CueCategory.HARMLESS} and not unit.quantities
+        if joined and measure and not (unit.components or conditions or listed):
             before.settling += unit.settling
             before.targets += unit.targets
             before.quantities += unit.quantities

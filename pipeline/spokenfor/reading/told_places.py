@@ -6,6 +6,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.document import is_word, mentioned, mentions_by_token
+from spokenfor.reading.joining import only_names
 from spokenfor.reading.places import Places
 
 # How many sentences places told in turn may lie apart.
@@ -19,38 +20,75 @@ _GOES_ON_OTHERWISE = frozenset(
 def told_in_turn(doc: Doc, pieces_of: list[list[tuple[int, int]]], places: Places) -> list[Span]:
     """Mentions for places told one after another in pieces that each begin with the place alone ("pumps,
     *one*, dry, *two*, weeping", "tubes, *left*, daylight, *right*, a fly"), where the sheet has what was
-    named last at each of them. A single such word may be anything ("one is weeping", "right, next")."""
-    named: Span | None = None
-    turn: list[tuple[Span, str, Span]] = []
-    added: list[Span] = []
-    since, bare, listed = 0, False, False
+    named last at each of them. A single such word may be anything ("one is weeping", "right, next").
 
-    def close() -> None:
-        # "Left, right, forward. Dry, dry, dry" lists the places first.
-        if not listed and len({said for _, said, _ in turn}) > 1:
-            for span, said, of in turn:
-                span._.said, span._.term = [said], of._.term
-                added.append(span)
-        turn.clear()
-
+    Places that only follow a bare name ("pipes, *number one*. Nothing touching", "stabiliser, *left*, *right*,
+    no give") are put on that name."""
+    turn = _Turn(doc)
+    since = 0
     for number, pieces in enumerate(pieces_of):
         if number - since > _TOLD_WITHIN:
-            close()
+            turn.close()
         for start, end in pieces:
             components = mentioned(doc, TermKind.COMPONENT, start, end)
             if components:
-                close()
-                named, since, bare, listed = components[-1], number, False, False
-                continue
-            if named is None:
-                continue
-            place = _place_at(doc, start, end, named, places)
-            if place is not None:
-                turn.append((*place, named))
-                since, listed = number, listed or bare
-            bare = place is not None and not any(map(is_word, doc[place[0].end : end]))
-    close()
-    return added
+                turn.begin(components, only_names(doc, start, end, components))
+                since = number
+            elif turn.named is not None:
+                place = _place_at(doc, start, end, turn.named, places)
+                turn.go_on(place, end)
+                since = number if place is not None else since
+    turn.close()
+    return turn.added
+
+
+class _Turn:
+    """The places told since a component was named."""
+
+    def __init__(self, doc: Doc) -> None:
+        self.added: list[Span] = []
+        self.named: Span | None = None
+        self._doc = doc
+        self._told: list[tuple[Span, str]] = []
+        self._bare = self._listed = False
+        # Places that follow the bare name before anything else is said.
+        self._leading = False
+        self._heads = 0
+
+    def begin(self, components: list[Span], bare: bool) -> None:
+        self.close()
+        self.named = components[-1]
+        self._bare = self._listed = False
+        self._leading = bare and len(components) == 1
+
+    def go_on(self, place: tuple[Span, str] | None, end: int) -> None:
+        if place is not None:
+            self._told.append(place)
+            self._listed |= self._bare
+        self._bare = place is not None and not any(map(is_word, self._doc[place[0].end : end]))
+        self._leading &= self._bare
+        self._heads += self._leading
+
+    def close(self) -> None:
+        """Puts what was told where it belongs."""
+        named, places = self.named, [said for _, said in self._told]
+        if named is not None and named._.said is None and 0 < self._heads == len(places):
+            # "Boom, right, a hand along it" is of no side.
+            if not any(self._counts(span) for span, _ in self._told) and (
+                len(places) > 1 or self._told[0][0][0]._.key != "right"
+            ):
+                named._.said = list(dict.fromkeys(places))
+        elif named is not None and not self._listed and len(set(places)) > 1:
+            # "Left, right, forward. Dry, dry, dry" lists the places first.
+            for span, said in self._told:
+                span._.said, span._.term = [said], named._.term
+                self.added.append(span)
+        self._told, self._heads = [], 0
+
+    def _counts(self, span: Span) -> bool:
+        """Whether a number alone may be a count ("catches, *one*, *two*, three, four")."""
+        keys = self._doc._.table.key
+        return keys[span.start] in NUMBERED and keys[span.start - 1] != "number"
 
 
 def _place_at(

@@ -10,8 +10,8 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.approval import approves, only_left
 from spokenfor.reading.document import mentioned
-from spokenfor.reading.joining import only_names
 from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
@@ -19,9 +19,6 @@ from spokenfor.reading.unit import Unit
 
 _LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
 _VOLUMES = {"liter", "gallon", "pint", "quart"}
-_LEAVING = {"leave", "leaving", "left"}
-_UNTIL = {"until", "till"}
-_FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
 @dataclass
@@ -67,7 +64,7 @@ def say(
         settling.discard(CueCategory.NOT_FITTED)
     found = any(one.verdict in (Verdict.DEFECT, Verdict.REMARK) for one in earlier)
     found |= any(one.reading is FlaggedReading.PRESENT for one in conditions)
-    if found and _only_left(unit):
+    if found and only_left(unit):
         settling.discard(CueCategory.NOT_INSPECTED)
     limited = CueCategory.WITHIN_LIMITS in settling
     put_right = CueCategory.PUT_RIGHT in settling
@@ -137,7 +134,7 @@ def _verdicts(
         verdicts.append(Said(Verdict.REMARK, conditions=[*limited, *slight], quantities=quantities))
     absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
-    approved = not conditions and not (defects or bad or beyond) and _approves(unit)
+    approved = not conditions and not (defects or bad or beyond) and approves(unit)
     if approved:
         verdicts = []
     if (good or absent or measured or approved) and not excused:
@@ -162,28 +159,6 @@ def _is_read_off(
         return False
     remarks = {said.verdict for said in verdicts} <= {Verdict.REMARK, Verdict.SATISFACTORY}
     return remarks and not any(statement.conditions for statement in earlier)
-
-
-def _only_left(unit: Unit) -> bool:
-    """Whether what a unit says is left is what was found ("old dent, *leave it*"; "a bit low, *I'll leave it*
-    until tonight"), not the look at it."""
-    left = [cue for cue in unit.settling if cue._.cue.category is CueCategory.NOT_INSPECTED]
-    said = [{token._.key for token in cue} for cue in left]
-    return any(words & _LEAVING for words in said) and all(
-        words & (_LEAVING | _UNTIL) for words in said
-    )
-
-
-def _approves(unit: Unit) -> bool:
-    """Whether a unit only says of what it names that it is fine as it is ("dipstick's just under max, that's
-    *fine*"; "left door, *no drama*")."""
-    words = {token._.key for cue in unit.settling for token in cue}
-    only = {cue._.cue.category for cue in unit.settling} == {CueCategory.HARMLESS}
-    if not only or not unit.components:
-        return False
-    doc, first = unit.components[0].doc, unit.settling[0].start
-    bare = "no" in words and only_names(doc, unit.start, first, unit.components)
-    return bare or not words.isdisjoint(_FINE)
 
 
 def _settled(
