@@ -15,7 +15,7 @@ from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import CUES, is_position, is_word, mentions_by_token, within
 
 _BEFORE = frozenset(
-    "the a your my our this that these those main hand side of on and or 's to".split()
+    "the a your my our this that these those main hand side half end of on and or 's to".split()
 )
 _AFTER = {"on", "at", "to", "for", "of", "the", "hand", "side", "number"}
 _PARTING = {

@@ -11,7 +11,15 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms
-from spokenfor.reading.document import is_word, mentions_by_token, put_mentions
+from spokenfor.packs.wording import singular
+from spokenfor.reading.document import (
+    MENTIONS,
+    is_word,
+    mentioned,
+    mentions_by_token,
+    put_mentions,
+    set_spans,
+)
 from spokenfor.reading.elided_names import last_words
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
@@ -19,6 +27,12 @@ from spokenfor.reading.places import Places
 _BETWEEN = frozenset("on of to for in".split())
 _DETERMINERS = frozenset("the this that its your my".split())
 _LONGEST = 2
+_RUBBING = "rubbing rubs rubbed chafing chafes chafed bearing leaning catching hitting".split()
+_CLEAR = {("clear", "of"), ("away", "from"), ("free", "of")}
+_TOUCHING = {
+    *((verb, where) for verb in _RUBBING for where in ("on", "against", "along")),
+    *((verb,) for verb in ("touching", "touches", "fouling", "fouls", "against")),
+}
 # What lies in or on a thing may be where it should not be ("oil on the engine").
 _LEVEL = "level"
 
@@ -30,7 +44,8 @@ def create_turned_names(nlp: Language, name: str, pack: str) -> TurnedNames:
 
 class TurnedNames:
     """Makes one mention of a part, a preposition and its whole, where the sheet has the part by a name that
-    says both, in the zone being walked."""
+    says both, in the zone being walked; what is there a tool, or only what another
+    thing touches, is no mention."""
 
     def __init__(self, pack: Pack) -> None:
         self.zones = [zone.id for zone in pack.zones]
@@ -44,6 +59,7 @@ class TurnedNames:
     def __call__(self, doc: Doc) -> Doc:
         table = doc._.table
         found: list[Span] = []
+        others: list[Span] = []
         for number, sentence in enumerate(doc.sents):
             if sentence[0]._.doubtful:
                 continue
@@ -53,9 +69,25 @@ class TurnedNames:
                     span = self._around(doc, sentence, at, zone)
                     if span is not None:
                         found.append(span)
+            others += self._tools(doc, sentence, zone)
+            others += [one for one in _named(doc, sentence) if _is_touched(doc, sentence, one)]
+        if others:
+            set_spans(doc, MENTIONS, [one for one in doc.spans[MENTIONS] if one not in others])
         if found:
             put_mentions(doc, found)
         return doc
+
+    def _tools(self, doc: Doc, sentence: Span, zone: str) -> list[Span]:
+        """The mentions of one of what a line elsewhere has several of: a tool ("I've got the *gauge* in on the
+        lining")."""
+        return [
+            one
+            for one in _named(doc, sentence)
+            if len(one) == 1
+            and not one._.plural
+            and singular(one._.term.label) != one._.term.label
+            and not self.places.has_line(one._.term, zone)
+        ]
 
     def _around(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:
         """The longest name that the words on both sides of a preposition make."""
@@ -91,3 +123,21 @@ class TurnedNames:
             and after.label_ == TermKind.COMPONENT.value
             and after.end > whole[-1] + 1
         )
+
+
+def _named(doc: Doc, sentence: Span) -> list[Span]:
+    return mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
+
+
+def _is_touched(doc: Doc, sentence: Span, mention: Span) -> bool:
+    """Whether a name only says what another thing is clear of, or touches ("brake line, clipped, clear of the
+    *leg*", "the hose is rubbing on the *leg*")."""
+    keys, at = doc._.table.key, mention.start
+    while at > sentence.start and keys[at - 1] in _DETERMINERS:
+        at -= 1
+    before = tuple(keys[max(sentence.start, at - 2) : at])
+    if before in _CLEAR:
+        return True
+    first = _named(doc, sentence)[0]
+    touched = before in _TOUCHING or before[-1:] in _TOUCHING
+    return touched and first.start < mention.start
