@@ -8,12 +8,15 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.document import CUES, within
+from spokenfor.reading.document import CUES, is_word, within
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
 SURE = 0.8
 """How probable (0..1) it is that what is only excepted from a good result has the contrary."""
+
+_PLURAL = frozenset(("are", "were", "look", "work", "feel"))
+_RELATIVE = frozenset(("which", "that", "who", "it", "that's", "it's"))
 
 
 def lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:
@@ -34,13 +37,50 @@ def lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:
 def except_last(doc: Doc, found: list[Unit]) -> list[Unit]:
     """Says of what is only excepted from a good result before it that it does not hold of it ("servos all dry,
     *except the left one*"), for a person to listen to. No tick of the others may stand for it."""
+    for at in range(len(found) - 2, 0, -1):
+        before, unit, behind = found[at - 1 : at + 2]
+        if unit.excepted and _is_listed(before) and speaks_of_all(doc, behind):
+            before.targets += behind.targets
+            before.grouped |= behind.grouped
+            del found[at + 1]
     for before, unit in pairwise(found):
+        _share_out(doc, before, unit)
         bare = unit.excepted and unit.components and not unit.states_something
         if bare and not before.settling and any(map(_holds_well, before.targets)):
             at = unit.components[-1].start
             span = Span(doc, at, at + 1, label=CueCategory.UNSATISFACTORY.value)
             unit.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=SURE))
     return found
+
+
+def _share_out(doc: Doc, before: Unit, unit: Unit) -> None:
+    """Gives a good result behind an exception to those it is said of ("servos *bar the left one* are dry")."""
+    if not (unit.excepted and unit.components and _is_listed(before) and not unit.settling):
+        return
+    behind = unit.components[-1].end
+    shared = [
+        one
+        for one in unit.targets
+        if _holds_well(one)
+        and one.span.start >= behind
+        and _RELATIVE.isdisjoint(doc._.table.key[behind : one.span.start])
+    ]
+    before.targets += shared
+    unit.targets = [one for one in unit.targets if one not in shared]
+
+
+def _is_listed(unit: Unit) -> bool:
+    """Whether a unit only names several of something."""
+    says = unit.states_something or unit.purpose or not unit.components
+    several: bool = not says and unit.components[-1]._.plural
+    return several
+
+
+def speaks_of_all(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit that names nothing says something of several ("*are dry*", "*all dry*")."""
+    words = [token._.key for token in doc[unit.start : unit.end] if is_word(token)]
+    told = bool(unit.targets) and all(map(_holds_well, unit.targets))
+    return told and not unit.components and (unit.grouped or words[0] in _PLURAL)
 
 
 def _holds_well(target: Target) -> bool:

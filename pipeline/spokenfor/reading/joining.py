@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, is_place, is_position, is_word, tokens_of, within
-from spokenfor.reading.excepted import except_last, lead_exceptions
+from spokenfor.reading.excepted import except_last, lead_exceptions, speaks_of_all
 from spokenfor.reading.unit import Unit
 
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
@@ -84,11 +84,14 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
             continue
         if listed and unit.components and _corrected(doc, listed[-1].end, unit.start):
             listed = []
+        if listed and listed[-1].excepted and speaks_of_all(doc, unit):
+            gathered, listed = [*gathered, *listed], []
         if listed and (not unit.components or _speaks_of_list(doc, unit)):
             components = [span for one in listed for span in one.components]
             unit.components = [*components, *unit.components]
             unit.start = listed[0].start
             unit.purpose |= any(one.purpose for one in listed)
+            unit.excepted |= any(one.excepted for one in listed)
             listed = []
         gathered += [*listed, unit]
         listed = []

@@ -106,8 +106,9 @@ def _is_filler(doc: Doc, index: int) -> bool:
 
 
 def targets_between(doc: Doc, start: int, end: int) -> bool:
+    """Whether a flagged word or a result lies between two tokens, and not over the second ("*is lit*")."""
     return bool(mentioned(doc, TermKind.CONDITION, start, end)) or any(
-        cue.label_ in RESULTS for cue in within(doc, CUES, start, end)
+        cue.label_ in RESULTS and cue.end <= end for cue in within(doc, CUES, start, end)
     )
 
 
@@ -224,8 +225,8 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
             and not targets_between(doc, cue.end, governed[0].start)
             and not mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
         )
-        # "None of the hoses is damp" denies what is said of them.
-        partitive = "of" in {token._.key for token in cue[1:]}
+        # "None of the hoses is damp", "neither lamp lights" deny what is said of them.
+        partitive = "of" in {token._.key for token in cue[1:]} or _denies_named(doc, cue)
         partitive = partitive and not targets_between(doc, cue.end, target.start)
         return target.start == cue.end or related or partitive or bool(nested)
     if any(
@@ -242,6 +243,16 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     if cue._.cue.scope is Scope.NEXT and covered and not _is_listed(doc, cue, target):
         return False
     return not (covered and mentioned(doc, TermKind.COMPONENT, covered[0].end, target.start))
+
+
+def _denies_named(doc: Doc, cue: Span) -> bool:
+    """Whether "neither pump" or "no pumps" names what something is denied of, and goes on; "no the pump is dry"
+    may have lost its mark."""
+    after = min(cue.end + 1, doc._.table.after[cue.start])
+    named = mentioned(doc, TermKind.COMPONENT, cue.end, after)
+    said = doc[cue.start]._.key
+    denied = named and (said == "neither" or (said == "no" and named[0]._.plural))
+    return bool(denied) and named[0].end < len(doc) and is_word(doc[named[0].end])
 
 
 def _is_verb(key: str) -> bool:
