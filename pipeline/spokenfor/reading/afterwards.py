@@ -12,6 +12,7 @@ from itertools import dropwhile
 
 _LEADS = frozenset("and but then now so".split())
 _SAME = frozenset("it they that this these those".split())
+_AUXILIARY = frozenset("is are was were does do has have".split())
 _BAD_AFTER_BUT = 0.3
 
 
@@ -27,8 +28,14 @@ def turns_round(words: Sequence[str], bad: float) -> bool:
     return of_the_same and later
 
 
+def gainsaid(words: Sequence[str]) -> bool:
+    """Whether the words of a clause, contractions spread, say no more than that what was said before is not so
+    ("looks tight *but it isn't*")."""
+    rest = list(dropwhile(lambda word: word in _LEADS or word in _SAME, words))
+    return "but" in words[:2] and len(rest) == 2 and rest[0] in _AUXILIARY and rest[1] == "not"
+
+
 _PRONOUNS = frozenset("it they that this these those there he she".split())
-_AUXILIARY = frozenset("is are does do has have".split())
 _DENIED = frozenset("not never no".split())
 
 

@@ -10,13 +10,16 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
+from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken_words
-from spokenfor.reading.document import QUANTITIES, is_word, tokens_of, within
+from spokenfor.reading.document import QUANTITIES, is_word, mentioned, tokens_of, within
+from spokenfor.reading.only_some import LEAVE_OUT, counted
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 _SHOULD = frozenset("should ought supposed meant".split())
 _COUNTING = frozenset("count counted make see find found got have only".split())
 _UP_THERE = frozenset("up there here of them in all on it each fitted".split())
+_A_FEW = 2
 _LEADING = frozenset("that's it's and all so".split())
 
 
@@ -26,13 +29,14 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     sentence = reading.sentence
     keys = doc._.table.key[sentence.start : sentence.end]
     if (
-        sum(map(str.isdecimal, keys)) < 2
+        (sum(map(str.isdecimal, keys)) < 2 and LEAVE_OUT.isdisjoint(keys))
         or reading.is_question
         or sentence[0]._.doubtful
         or reading.is_aside(sentence.start)
     ):
         return
     found = _against_due(doc, reading) or _of_all(doc, reading) or _fewer(doc, reading)
+    found = found or _of_named(doc, reading)
     if found is not None:
         at, enough = found
         label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
@@ -84,6 +88,23 @@ def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         well = not good.isdisjoint(range(begin, after))
         if well and counted and counted[0][0] == first and counted[0][1] < int(there[0]):
             return first, False
+    return None
+
+
+def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same where "nine of the ten nuts" are well and the sentence tells nothing of the rest."""
+    good = [one for one in reading.targets if not one.is_condition and states_good(one)]
+    end = reading.sentence.end
+    for name in mentioned(doc, TermKind.COMPONENT, reading.sentence.start, end):
+        meant, due = counted(doc, name)
+        most = not LEAVE_OUT.isdisjoint(doc._.table.key[max(0, name.start - 3) : name.start])
+        fewer = meant is not None and due is not None and 0 < meant < due
+        if not (fewer or (meant == 0 and most)):
+            continue
+        told = [one for one in good if one.span.start >= name.end]
+        rest = spoken_words(doc, told[0].span.end, end) if told else []
+        if told and not any(one.is_condition for one in reading.targets) and len(rest) <= _A_FEW:
+            return name.start, False
     return None
 
 

@@ -15,6 +15,9 @@ from spokenfor.reading.unit import Unit
 SURE = 0.8
 """How probable (0..1) it is that what is only excepted from a good result has the contrary."""
 
+_TRIFLES = frozenset(
+    "odd mud dust dirt flies fly bugs bug fingerprints fingerprint dew rain".split()
+)
 _PLURAL = frozenset(("are", "were", "look", "work", "feel"))
 _RELATIVE = frozenset(("which", "that", "who", "it", "that's", "it's"))
 
@@ -51,6 +54,20 @@ def except_last(doc: Doc, found: list[Unit]) -> list[Unit]:
             span = Span(doc, at, at + 1, label=CueCategory.UNSATISFACTORY.value)
             unit.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=SURE))
     return found
+
+
+def except_part(doc: Doc, found: list[Unit], clause: tuple[int, int] | None) -> list[Unit]:
+    """What is said by a last clause that only excepts a part from a good result ("the servo's dry, *bar the
+    bottom seal*"): a fault, for a person to listen to; of several components it is not said which."""
+    named = [span for unit in found for span in unit.components]
+    if clause is None or not named or not any(map(_holds_well, found[-1].targets)):
+        return []
+    start, end = clause
+    if not _TRIFLES.isdisjoint(doc._.table.key[start:end]):
+        return []
+    span = Span(doc, start, end, label=CueCategory.UNSATISFACTORY.value)
+    whose = FlaggedReading.PRESENT if len(named) == 1 else FlaggedReading.UNCLEAR
+    return [Unit(start, end, named, [Target(span, whose, unlisted=SURE)], excepted=True)]
 
 
 def _share_out(doc: Doc, before: Unit, unit: Unit) -> None:

@@ -85,7 +85,11 @@ class Places:
 
     def has_line(self, term: Term, zone: str) -> bool:
         """Whether a component that a term means has a line in a zone."""
-        return any(item.zone == zone for one in term.concepts for item in self.items[one])
+        return self.lines(term, zone) > 0
+
+    def lines(self, term: Term, zone: str) -> int:
+        """How many lines a zone has of what a term means."""
+        return sum(item.zone == zone for one in term.concepts for item in self.items[one])
 
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
@@ -112,7 +116,7 @@ class Places:
         for index in range(mention.end, end):
             key, span = table.key[index], kinds.get(index)
             if span is not None and span.label_ == TermKind.POSITION.value:
-                said = self._one(span)
+                said = span._.term.concepts[:1]
                 placed = not _PLACING.isdisjoint(table.key[index - 2 : index])
                 return list(said) if placed and set(said) <= self.canonical_names(own) else []
             if span is not None and span.label_ == TermKind.COMPONENT.value:
@@ -163,7 +167,7 @@ class Places:
             token = doc[index]
             if span is not None and span.label_ == TermKind.POSITION.value:
                 if not corrected:
-                    found = [*self._one(span), *found]
+                    found = [*span._.term.concepts[:1], *found]
                 index, gap = span.start - 1, 0
                 continue
             if index in corrections:
@@ -202,7 +206,7 @@ class Places:
                 index += 1
                 continue
             if span is not None and span.label_ == TermKind.POSITION.value:
-                found += self._one(span)
+                found += span._.term.concepts[:1]
                 index = span.end
             elif (
                 doc[index]._.key in _AFTER
@@ -228,10 +232,6 @@ class Places:
             end += 1
         pair = "and" in keys[begin + 1 : end - 1] and is_position(doc, begin)
         return end if pair and (end == after or not is_word(doc[end])) else 0
-
-    @staticmethod
-    def _one(span: Span) -> tuple[str, ...]:
-        return tuple(span._.term.concepts[:1])
 
     def fits(self, item: SheetItem, said: frozenset[str]) -> bool:
         """Whether an item agrees with positions on every axis that it has."""

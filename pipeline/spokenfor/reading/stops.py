@@ -3,7 +3,7 @@
 A recogniser sets its marks by the melody of speech, and somebody who talks while walking pauses where no
 sentence ends. *Common practice* of English: a sentence does not end in "a", "the" or "and"; one that has begun
 does not end in "no" or "isn't" where a flagged word with no verb of its own follows; one that begins with "if"
-does not end before what then happens.
+does not end before what then happens. A question ends before its answer, whatever mark stands there.
 """
 
 from __future__ import annotations
@@ -35,6 +35,10 @@ _AFTER_FAULT = frozenset(
 _ADVERBS = frozenset("always usually never still mostly normally often sure course too".split())
 _OPPOSITE = {"left": "right", "right": "left", "nearside": "offside", "offside": "nearside"}
 _BEFORE_SIDE = frozenset("the on at to from and or both , hand".split())
+_LEADS = frozenset("and so now well right then okay but".split())
+_ASKED = frozenset("is are was were does do did has have can any".split())
+_OF_WHAT = frozenset("it they there that this these those the any he she my your all both".split())
+_ANSWERS = frozenset("no nope nah none yes yeah yep aye yup".split())
 _FULLY = frozenset("fully properly tightly securely".split())
 _HOME = frozenset("in on out home shut closed locked down up tight open".split())
 _WIDEST = 4
@@ -68,6 +72,8 @@ class Stops:
         for at in range(len(doc) - 1):
             if keys[at] == "," and self._splits(doc, begin, at):
                 dropped.add(at)
+            if keys[at] == "," and _asks(keys, begin, at) and keys[at + 1] in _ANSWERS:
+                keys[at], begin = "?", at + 1
             if keys[at] not in _ENDS:
                 continue
             if keys[at] == "." and self._joins(doc, begin, at):
@@ -139,3 +145,16 @@ class Stops:
                 follows = keys[end] if end < len(keys) else "."
                 return not follows[0].isalnum() or follows in _AFTER_FAULT
         return False
+
+
+def _asks(keys: list[str], begin: int, at: int) -> bool:
+    """Whether the clause before a comma is a question ("left servo, *is it dry*, no")."""
+    start = at
+    while start > begin and keys[start - 1] not in _MARKS:
+        start -= 1
+    words = keys[start:at]
+    while words and words[0] in _LEADS:
+        words = words[1:]
+    if len(words) < 2 or words[0] not in _ASKED:
+        return False
+    return words[0] == "any" or words[1] in _OF_WHAT

@@ -89,7 +89,7 @@ class SentenceReading:
 
     @cached_property
     def is_question(self) -> bool:
-        if self.sentence[-1].text == "?":
+        if self.sentence[-1]._.key == "?":
             return True
         # A recogniser seldom hears a question mark ("is that yours leaking over there").
         words = [token._.key for token in self.sentence[:3] if is_word(token)]

@@ -11,6 +11,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import CUES, MENTIONS, is_word, tokens_of, within
+from spokenfor.reading.only_some import only_some
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
@@ -80,13 +81,17 @@ class Attention:
         placed = []
         for mention in unit.components:
             said = self._opposite() if mention._.other else self.places.said_with(self.doc, mention)
+            here = self.zones[zone]
+            some = not said and only_some(
+                self.doc, mention, self.places.lines(mention._.term, here)
+            )
             asked = Asked(
                 term=mention._.term,
                 said=said,
-                zone=self.zones[zone],
+                zone=here,
                 carried=self.announced if mention._.plural else self.carried,
-                every=self._every(unit, mention),
-                plural=mention._.plural and not self._one_of(mention),
+                every=self._every(unit, mention) and not some,
+                plural=mention._.plural and not some,
             )
             placed.append(self.places.place(asked))
             self._carry(said)
@@ -152,11 +157,6 @@ class Attention:
             )
             for mention in unit.components
         )
-
-    def _one_of(self, mention: Span) -> bool:
-        """Whether one of several is meant and nothing says which ("one of the windscreens")."""
-        keys = [token._.key for token in self.doc[max(0, mention.start - 4) : mention.start]]
-        return "of" in keys and keys.index("of") > 0 and keys[keys.index("of") - 1] == "1"
 
     def _opposite(self) -> list[str]:
         """Where "the other one" is: across from the one spoken of last."""

@@ -25,6 +25,7 @@ from spokenfor.reading.document import (
     mentions_by_token,
     within,
 )
+from spokenfor.reading.excepted import except_part
 from spokenfor.reading.joining import JOINS, is_one_of_them, join
 from spokenfor.reading.targets import SentenceReading, Target
 from spokenfor.reading.unit import SETTLING, Unit
@@ -66,7 +67,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
         sure = any(unit.components or unit.settling or _is_listed(unit) for unit in inside)
         other = _excepted_other(doc, reading, start, end) if not sure else []
         found += inside if not other else []
-    return join(doc, found)
+    return join(doc, [*found, *except_part(doc, found, reading.clauses[-1] if other else None)])
 
 
 def _is_listed(unit: Unit) -> bool:
@@ -76,7 +77,7 @@ def _is_listed(unit: Unit) -> bool:
 
 def _excepted_other(doc: Doc, reading: SentenceReading, start: int, end: int) -> list[str]:
     """The stems of what a clause behind others excepts and does no more, where it is none of what is named
-    ("hose and pump are dry, *bar one nozzle*, weeping"): which of them it is a part of, nobody said."""
+    ("hose and pump are dry, *bar one nozzle*, weeping"): of which it is a part, nobody said."""
     cues = [cue for cue in within(doc, CUES, start, start + 1) if cue.label_ in _EXCEPTIONS]
     if not cues or start == reading.sentence.start:
         return []

@@ -13,7 +13,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.afterwards import turns_round
+from spokenfor.reading.afterwards import gainsaid, turns_round
 from spokenfor.reading.clause_weights import DENIALS, NAME, Lean, weights
 from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import (
@@ -37,6 +37,9 @@ _SHORT = 4
 
 DOUBT = 0.6
 """A clause as probably bad as this, and not enough to be taken for a fault, casts doubt on a tick beside it."""
+
+_GAINSAID = 0.8
+"""How probable it is that what is taken back in as many words ("but it isn't") is a fault."""
 
 _OTHERWISE = {
     CueCategory.SUPPOSED.value,
@@ -86,6 +89,10 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     answers = before is not None and before.is_question
     behind_names = set[int]() if answers else _behind_names(doc, reading)
     for start, end in reading.clauses:
+        if gainsaid(spoken_words(doc, start, end)) and _found_good(reading, start):
+            span = Span(doc, start, end, label=CueCategory.UNSATISFACTORY.value)
+            reading.targets.append(Target(span, FlaggedReading.PRESENT, unlisted=_GAINSAID))
+            continue
         if not _says_nothing_listed(doc, reading, start, end):
             continue
         behind = start in behind_names and _says_of_its_own(doc, start, end)
@@ -102,15 +109,18 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
             told = tie is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
-        elif turns_round(words, lean.bad) and any(
-            one.is_good and one.span.start < start for one in reading.targets
-        ):
+        elif turns_round(words, lean.bad) and _found_good(reading, start):
             label, sure, meant = CueCategory.UNSATISFACTORY, DOUBT, FlaggedReading.UNCLEAR
         else:
             continue
         span = Span(doc, at.start, at.end, label=label.value)
         reading.targets.append(Target(span, meant, unlisted=sure))
     reading.targets.sort(key=lambda one: one.span.start)
+
+
+def _found_good(reading: SentenceReading, before: int) -> bool:
+    """Whether something was found good before a token of a sentence."""
+    return any(one.is_good and one.span.start < before for one in reading.targets)
 
 
 class Tie(Enum):

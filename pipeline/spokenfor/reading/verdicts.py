@@ -226,10 +226,11 @@ def _is_state_of(target: Target, component: Component) -> bool:
 
 
 def _lies_in_condition(state: Target, targets: list[Target]) -> bool:
-    """Whether a flagged word reaches over a state word and says more ("not closed and locked"): it decides."""
+    """Whether a flagged or bad word reaches over a state word and says more ("not closed and locked", "*nearly*
+    dry"): it decides."""
     own = state.span
     return any(
-        other.is_condition
+        (other.is_condition or other.span.label_ == CueCategory.UNSATISFACTORY.value)
         and other.span.start < own.end
         and own.start < other.span.end
         and not (own.start <= other.span.start and other.span.end <= own.end)
