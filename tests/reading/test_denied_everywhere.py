@@ -12,7 +12,7 @@ from spokenfor.reading.pipeline import read
 
 PACKS = ("helicopter-light-twin", "aeroplane-piston-single", "goods-vehicle")
 # Expected states that are no adjectives, so that "isn't" cannot stand before them.
-NO_ADJECTIVES = frozenset(["good tread", "plenty of tread", "go out", "lean"])
+NO_ADJECTIVES = frozenset(["good tread", "plenty of tread", "go out", "lean", "a pair"])
 
 
 @pytest.mark.parametrize("form", ["isn't", "won't stay"])
