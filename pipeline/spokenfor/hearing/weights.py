@@ -73,7 +73,7 @@ TUNED = {
     "base-trade": Tuned(
         "base",
         ("base-encoder.npz", "base-decoder.npz"),
-        "2fdd21314105712449402e18f364f3e423f21bab1a8f460b87b0adf80f829a95",
+        "f510f6d0b7ce57e8303dd330b6b3cbc08471edf60d18493927128c89366540f4",
     )
 }
 CHANGES = Path(__file__).resolve().parent / "tuned"

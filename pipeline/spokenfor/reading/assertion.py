@@ -23,6 +23,7 @@ from spokenfor.reading.document import CUES, QUANTITIES, STATES, is_word, mentio
 from spokenfor.reading.nods import add_nods
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
+    falls_short,
     governs_place,
     has_subject,
     in_unable,
@@ -144,7 +145,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
             kinds.discard(CueCategory.SUPPOSED.value)
     question = reading.is_question and not _is_tagged(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
-    absent = denied(doc, cues, span)
+    absent = denied(doc, cues, span) or falls_short(doc, span)
     if absent and _is_thing(doc, span):
         return Target(span, FlaggedReading.UNCLEAR)
     looked |= CueCategory.ANY.value in kinds and not absent

@@ -19,7 +19,11 @@ from spokenfor.reading.targets import SentenceReading, Target, states_good
 _SHOULD = frozenset("should ought supposed meant".split())
 _COUNTING = frozenset("count counted make see find found got have only".split())
 _UP_THERE = frozenset("up there here of them in all on it each fitted".split())
-_A_FEW = 2
+_BUT = frozenset("but bar except".split())
+_EVERY = frozenset("all every everything everyone each both any".split())
+_WHICH = frozenset(
+    "top bottom left right front rear back last first inner outer odd nearside offside".split()
+)
 _LEADING = frozenset("that's it's and all so".split())
 
 
@@ -29,14 +33,14 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     sentence = reading.sentence
     keys = doc._.table.key[sentence.start : sentence.end]
     if (
-        (sum(map(str.isdecimal, keys)) < 2 and LEAVE_OUT.isdisjoint(keys))
+        (sum(map(str.isdecimal, keys)) < 2 and (LEAVE_OUT | _BUT).isdisjoint(keys))
         or reading.is_question
         or sentence[0]._.doubtful
         or reading.is_aside(sentence.start)
     ):
         return
     found = _against_due(doc, reading) or _of_all(doc, reading) or _fewer(doc, reading)
-    found = found or _of_named(doc, reading)
+    found = found or _of_named(doc, reading) or _but_some(doc, reading)
     if found is not None:
         at, enough = found
         label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
@@ -93,7 +97,7 @@ def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 
 def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     """The same where "nine of the ten nuts" are well and the sentence tells nothing of the rest."""
-    good = [one for one in reading.targets if not one.is_condition and states_good(one)]
+    good = [one for one in reading.targets if _is_well(one)]
     end = reading.sentence.end
     for name in mentioned(doc, TermKind.COMPONENT, reading.sentence.start, end):
         meant, due = counted(doc, name)
@@ -101,11 +105,41 @@ def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         fewer = meant is not None and due is not None and 0 < meant < due
         if not (fewer or (meant == 0 and most)):
             continue
-        told = [one for one in good if one.span.start >= name.end]
-        rest = spoken_words(doc, told[0].span.end, end) if told else []
-        if told and not any(one.is_condition for one in reading.targets) and len(rest) <= _A_FEW:
+        told = any(one.span.start >= name.end for one in good)
+        if told and not any(_is_fault(one) for one in reading.targets):
             return name.start, False
     return None
+
+
+def _but_some(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same where all but some are well ("*all but one* tight", "in *but two*", "no play *but the top one*"),
+    and the sentence tells nothing of those."""
+    keys, end = doc._.table.key, reading.sentence.end
+    if any(map(_is_fault, reading.targets)):
+        return None
+    for at in range(reading.sentence.start + 1, end - 1):
+        if keys[at] not in _BUT:
+            continue
+        some = at + 2 if keys[at + 1] == "the" else at + 1
+        while some + 1 < end and keys[some] in _WHICH:
+            some += 1
+        number = some < end and keys[some].isdecimal()
+        if not number or (some + 1 < end and keys[some + 1] == "of" and keys[some + 2] == "a"):
+            continue
+        of_all = keys[at - 1] in _EVERY
+        if any(_is_well(one) and (of_all or one.span.end <= at) for one in reading.targets):
+            return at, False
+    return None
+
+
+def _is_well(target: Target) -> bool:
+    absent = target.is_condition and target.reading is FlaggedReading.ABSENT
+    return absent or (not target.is_condition and states_good(target))
+
+
+def _is_fault(target: Target) -> bool:
+    bad = target.is_condition or target.span.label_ == CueCategory.UNSATISFACTORY.value
+    return bad and target.reading is FlaggedReading.PRESENT
 
 
 def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:

@@ -37,6 +37,7 @@ _OPPOSITE = {"left": "right", "right": "left", "nearside": "offside", "offside":
 _BEFORE_SIDE = frozenset("the on at to from and or both , hand".split())
 _LEADS = frozenset("and so now well right then okay but".split())
 _ASKED = frozenset("is are was were does do did has have can any".split())
+_OPENING = frozenset("is are was were does do did can".split())
 _OF_WHAT = frozenset("it they there that this these those the any he she my your all both".split())
 _ANSWERS = frozenset("no nope nah none yes yeah yep aye yup".split())
 _FULLY = frozenset("fully properly tightly securely".split())
@@ -72,7 +73,7 @@ class Stops:
         for at in range(len(doc) - 1):
             if keys[at] == "," and self._splits(doc, begin, at):
                 dropped.add(at)
-            if keys[at] == "," and _asks(keys, begin, at) and keys[at + 1] in _ANSWERS:
+            if keys[at] == "," and _ends_question(keys, begin, at):
                 keys[at], begin = "?", at + 1
             if keys[at] not in _ENDS:
                 continue
@@ -147,14 +148,20 @@ class Stops:
         return False
 
 
-def _asks(keys: list[str], begin: int, at: int) -> bool:
-    """Whether the clause before a comma is a question ("left servo, *is it dry*, no")."""
+def _ends_question(keys: list[str], begin: int, at: int) -> bool:
+    """Whether a question ends at a comma: one with its answer ("left servo, *is it dry*, no"), one that opens
+    the sentence ("*is the lamp on*, anybody"), one that is hung on ("it locks, *doesn't it*, you sat there")."""
     start = at
     while start > begin and keys[start - 1] not in _MARKS:
         start -= 1
+    opens = start == begin
     words = keys[start:at]
     while words and words[0] in _LEADS:
         words = words[1:]
-    if len(words) < 2 or words[0] not in _ASKED:
+    if len(words) < 2:
         return False
-    return words[0] == "any" or words[1] in _OF_WHAT
+    if len(words) == 2 and not opens and words[1] in _PRONOUNS:
+        return spread(words[0])[-1] == "not" and spread(words[0])[0] in _ASKED
+    if words[0] == "any" or (words[0] in _ASKED and words[1] in _OF_WHAT):
+        return keys[at + 1] in _ANSWERS or (opens and words[0] in _OPENING and len(words) > 2)
+    return False

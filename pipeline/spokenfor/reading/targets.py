@@ -94,7 +94,7 @@ class SentenceReading:
         # A recogniser seldom hears a question mark ("is that yours leaking over there").
         words = [token._.key for token in self.sentence[:3] if is_word(token)]
         asks = len(words) > 1 and words[0] in _INVERTED and words[1] in _ASKED_OF
-        return asks and len(self.clauses) == 1
+        return asks and not any(token._.key == "," for token in self.sentence)
 
 
 def states_good(target: Target) -> bool:

@@ -28,7 +28,7 @@ POOL = 36
 """Windows of several recordings from which batches are drawn."""
 
 
-SHARES = {"encoder": 0.65, "decoder": 1.0}
+SHARES = {"encoder": 0.5, "decoder": 1.0}
 """How much of the changes ships: all of the encoder's made human speech a little worse (docs/benchmarks.md).
 That a share of what was learned keeps what was known before: Wortsman et al. 2022 (arXiv 2109.01903), from memory."""
 
