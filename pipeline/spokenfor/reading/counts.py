@@ -112,21 +112,23 @@ def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 
 
 def _but_some(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
-    """The same where all but some are well ("*all but one* tight", "in *but two*", "no play *but the top one*"),
-    and the sentence tells nothing of those."""
+    """The same where all but some are well ("*all but one* tight", "in *but two*", "no play *but the top
+    one*"), and the sentence tells nothing of those."""
     keys, end = doc._.table.key, reading.sentence.end
     if any(map(_is_fault, reading.targets)):
         return None
     for at in range(reading.sentence.start + 1, end - 1):
         if keys[at] not in _BUT:
             continue
+        of_all = keys[at - 1] in _EVERY
         some = at + 2 if keys[at + 1] == "the" else at + 1
         while some + 1 < end and keys[some] in _WHICH:
             some += 1
         number = some < end and keys[some].isdecimal()
-        if not number or (some + 1 < end and keys[some + 1] == "of" and keys[some + 2] == "a"):
+        follows = keys[some + 1] if some + 1 < end else "."
+        told = follows[0].isalnum() and follows not in ("at", "on", "in", "of") and not of_all
+        if not number or told:
             continue
-        of_all = keys[at - 1] in _EVERY
         if any(_is_well(one) and (of_all or one.span.end <= at) for one in reading.targets):
             return at, False
     return None

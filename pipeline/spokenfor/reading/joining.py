@@ -95,6 +95,13 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
             listed = []
         gathered += [*listed, unit]
         listed = []
+    if listed and not gathered and not any(one.excepted for one in listed):
+        # "Cowl, intake, separator." What the next sentence says is said of them all.
+        whole = listed[0]
+        for one in listed[1:]:
+            whole.components += one.components
+            whole.end, whole.grouped = one.end, whole.grouped or one.grouped
+        return [whole]
     return [*gathered, *listed]
 
 

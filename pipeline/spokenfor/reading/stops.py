@@ -37,7 +37,7 @@ _OPPOSITE = {"left": "right", "right": "left", "nearside": "offside", "offside":
 _BEFORE_SIDE = frozenset("the on at to from and or both , hand".split())
 _LEADS = frozenset("and so now well right then okay but".split())
 _ASKED = frozenset("is are was were does do did has have can any".split())
-_OPENING = frozenset("is are was were does do did can".split())
+_OPENING = frozenset("is are was does do did can".split())
 _OF_WHAT = frozenset("it they there that this these those the any he she my your all both".split())
 _ANSWERS = frozenset("no nope nah none yes yeah yep aye yup".split())
 _FULLY = frozenset("fully properly tightly securely".split())
@@ -150,7 +150,7 @@ class Stops:
 
 def _ends_question(keys: list[str], begin: int, at: int) -> bool:
     """Whether a question ends at a comma: one with its answer ("left servo, *is it dry*, no"), one that opens
-    the sentence ("*is the lamp on*, anybody"), one that is hung on ("it locks, *doesn't it*, you sat there")."""
+    the sentence ("*is the lamp on*, anybody"), one that is hung on ("it locks, *doesn't it*, you were in")."""
     start = at
     while start > begin and keys[start - 1] not in _MARKS:
         start -= 1
