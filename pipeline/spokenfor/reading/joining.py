@@ -25,7 +25,6 @@ _PLURAL_ACTS = set(
 )
 _MOVING_ON = set("now next moving let we i you will go going then after later onto over".split())
 _FEW = 2
-_SHORT = 6
 _ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
 _AUXILIARY = set("is are was were has have does do did will can".split())
 _OF_SEVERAL = {"are", "all", "both"}
@@ -254,40 +253,3 @@ def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
     if follows in _OF_SEVERAL and not last._.plural and len(spread(doc[last.end - 1]._.key)) == 1:
         return True
     return opens and (plural or (plain and not verb and follows in _PLURAL_ACTS))
-
-
-def agrees(doc: Doc, unit: Unit) -> bool:
-    """Whether a unit only says that a component is as what was spoken of before it is ("so is the aerial", "nor
-    has the rim", "the right one too")."""
-    if not unit.components or unit.states_something or unit.purpose:
-        return False
-    words = spoken(doc[unit.start : unit.end])
-    opens = words[1:] if words[:1] == ["and"] else words
-    first, last = unit.components[0], unit.components[-1]
-    inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
-    after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
-    trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
-    return bool(inverted) or (trailing and first.start - unit.start <= 3)
-
-
-def contradicts(doc: Doc, unit: Unit) -> bool:
-    """Whether a unit only says that what was said before it does not hold of its own component, or of another
-    of those named ("left one works, right one *doesn't*", "the near one is in, the far one *isn't*")."""
-    told = unit.settling or unit.quantities or unit.absent or unit.purpose
-    if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
-        return False
-    words = _words(doc, unit.start, unit.end)
-    denied = denies_only(words)
-    if not denied:
-        return False
-    if unit.components:
-        return len(_words(doc, unit.components[0].end - 1, unit.end)[1:]) == denied
-    return not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT
-
-
-def denies_only(words: list[str]) -> int:
-    """How many words at the end of a clause, contractions spread, say no more than that something said before
-    does not hold ("the offside *is not*", "right *nothing*"); 0 where they say more."""
-    if len(words) > 2 and words[-2] in _AUXILIARY and words[-1] == "not":
-        return 2
-    return int(len(words) == 2 and words[-1] == "nothing")

@@ -22,8 +22,8 @@ from spokenfor.reading.document import (
     tokens_of,
     within,
 )
-from spokenfor.reading.joining import denies_only
 from spokenfor.reading.places import Places
+from spokenfor.reading.said_again import denies_only
 from spokenfor.reading.targets import RESULTS
 from spokenfor.reading.told_places import NUMBERED, told_in_turn
 from spokenfor.reading.unit import SETTLING

@@ -10,7 +10,13 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.clause_weights import weights
-from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, within
+from spokenfor.reading.document import (
+    ASPECTS,
+    CUES,
+    evidence,
+    is_word,
+    within,
+)
 from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
 from spokenfor.reading.mending import Mending
@@ -18,7 +24,7 @@ from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
 from spokenfor.reading.statement_log import Entry, StatementLog
 from spokenfor.reading.targets import SentenceReading
-from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention
+from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention, comes_back
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
 from spokenfor.reading.verdicts import Said, say
@@ -69,7 +75,7 @@ class Narration:
                 continue
             self.attention.enter(reading, self.doc._.walk[number])
             self.mending.enter(reading, number)
-            if self._comes_back(reading):
+            if comes_back(self.doc, reading):
                 self.returned = number
             for unit in units(self.doc, reading):
                 self._read_unit(unit, reading, number)
@@ -121,14 +127,6 @@ class Narration:
         """Whether a sentence only says what was spoken of before it ("that's the fin done")."""
         cues = within(self.doc, CUES, reading.sentence.start, reading.sentence.end)
         return any(cue.label_ == CueCategory.CLOSING.value for cue in cues)
-
-    def _comes_back(self, reading: SentenceReading) -> bool:
-        """Whether a sentence says that what was left out can be done now."""
-        sentence = reading.sentence
-        return any(
-            cue.label_ == CueCategory.LATER_DONE.value and cue.start not in reading.void
-            for cue in within(self.doc, CUES, sentence.start, sentence.end)
-        )
 
     def _soften(self, unit: Unit, number: int, item: str | None) -> bool:
         """Makes remarks of the defects that a unit softens, with what it measures. True where there were

@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, MENTIONS, is_word, tokens_of, within
+from spokenfor.reading.document import CUES, MENTIONS, is_word, mentioned, tokens_of, within
 from spokenfor.reading.only_some import only_some
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
@@ -194,3 +194,15 @@ def _related(before: Topic, topic: Topic) -> bool:
         for one in (before, topic)
     )
     return bool((first & second) - {"main", "left", "right", "oil", "fluid"})
+
+
+def comes_back(doc: Doc, reading: SentenceReading) -> bool:
+    """Whether a sentence says that what was left out can be done now; "now the engine bay" only says where."""
+    sentence = reading.sentence
+    zones = tokens_of(mentioned(doc, TermKind.ZONE, sentence.start, sentence.end))
+    return any(
+        cue.label_ == CueCategory.LATER_DONE.value
+        and cue.start not in reading.void
+        and zones.isdisjoint(range(cue.start, cue.end))
+        for cue in within(doc, CUES, sentence.start, sentence.end)
+    )

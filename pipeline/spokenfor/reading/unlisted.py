@@ -100,12 +100,16 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
             continue
         tie = Tie.NAMED if behind else _tie(doc, reading, start, end)
+        # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it"), nor is
+        # it well for that ("I can't see it and can't feel it").
+        excused = bool(cues & _EXCUSES)
+        named = mentioned(doc, TermKind.COMPONENT, start, end)
         words = [*[NAME] * behind, *_words(doc, start, end)]
         lean = held.lean(words)
-        if tie is not Tie.NONE and lean.good >= max(held.needed_good, tie.value):
+        found = tie is not Tie.NONE and not (excused and not named)
+        if found and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
-        # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it").
-        elif lean.bad >= max(DOUBT, tie.value) and not cues & _EXCUSES:
+        elif lean.bad >= max(DOUBT, tie.value) and not excused:
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
             told = tie is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR

@@ -1,0 +1,65 @@
+"""Units that only say that what was said before holds of another thing, or does not: "so is the aerial", "right
+one doesn't", "left, lit, right, *nothing*". All words: *common practice* of spoken English.
+"""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc
+
+from spokenfor.reading.contractions import spoken
+from spokenfor.reading.document import is_word
+from spokenfor.reading.unit import Unit
+
+_ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
+_AUXILIARY = set("is are was were has have does do did will can".split())
+_SHORT = 6
+
+
+def _said(doc: Doc, start: int, end: int) -> list[str]:
+    """The words of a stretch, contractions spread, without marks."""
+    return [word for word in spoken(doc[start:end]) if word[0].isalnum()]
+
+
+def agrees(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says that a component is as what was spoken of before it is ("so is the aerial", "nor
+    has the rim", "the right one too")."""
+    if not unit.components or unit.states_something or unit.purpose:
+        return False
+    words = spoken(doc[unit.start : unit.end])
+    opens = words[1:] if words[:1] == ["and"] else words
+    first, last = unit.components[0], unit.components[-1]
+    inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
+    after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
+    trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
+    return bool(inverted) or (trailing and first.start - unit.start <= 3)
+
+
+def contradicts(doc: Doc, unit: Unit) -> bool:
+    """Whether a unit only says that what was said before it does not hold of its own component, or of another
+    of those named ("left one works, right one *doesn't*", "the near one is in, the far one *isn't*")."""
+    told = unit.settling or unit.quantities or unit.absent or unit.purpose
+    if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
+        return False
+    nothing = ["nothing"] * told_nothing(doc, unit)
+    words = [*_said(doc, unit.start, unit.end), *nothing]
+    denied = denies_only(words)
+    if unit.components and denied:
+        behind = [*_said(doc, unit.components[0].end - 1, unit.end)[1:], *nothing]
+        return len(behind) == denied
+    return bool(denied) and not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT
+
+
+def told_nothing(doc: Doc, unit: Unit) -> bool:
+    """Whether the piece behind a unit is "nothing" and no more ("left, lit, right, *nothing*")."""
+    keys, after = doc._.table.key, doc._.table.after[unit.start]
+    at = unit.end + (unit.end < after and keys[unit.end] == ",")
+    marked = keys[at - 1] == "," and at < after and keys[at] == "nothing"
+    return marked and (at + 1 >= after or not is_word(doc[at + 1]))
+
+
+def denies_only(words: list[str]) -> int:
+    """How many words at the end of a clause, contractions spread, say no more than that something said before
+    does not hold ("the offside *is not*", "right *nothing*"); 0 where they say more."""
+    if len(words) > 2 and words[-2] in _AUXILIARY and words[-1] == "not":
+        return 2
+    return int(len(words) == 2 and words[-1] == "nothing")
