@@ -9,6 +9,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import CUES, is_place, is_position, is_word, tokens_of, within
 from spokenfor.reading.excepted import except_last, lead_exceptions, speaks_of_all
+from spokenfor.reading.said_again import same_is_said
 from spokenfor.reading.unit import Unit
 
 JOINS = set("and or plus & , the a an its your both then also nor neither either".split())
@@ -33,8 +34,29 @@ _PLURAL_VERBS = {"are", "all", "both", "they're", "they"}
 
 def join(doc: Doc, found: list[Unit]) -> list[Unit]:
     """Units in order, with lists and measures joined."""
-    found = _gather_lists(doc, _join_measures(found))
+    found = _gather_lists(doc, _join_measures(_same_for(doc, found)))
     return except_last(doc, lead_exceptions(doc, _named_last(doc, found)))
+
+
+def _same_for(doc: Doc, found: list[Unit]) -> list[Unit]:
+    """Gives "same for" and "so does" to the place that stands behind them ("*same for* the right one")."""
+    joined: list[Unit] = []
+    for unit in found:
+        before = joined[-1] if joined else unit
+        alone = before.settled == {CueCategory.BY_REFERENCE} and not (
+            before.components or before.targets or before.quantities
+        )
+        place = unit.components and not unit.states_something and before.end >= unit.start
+        if alone and place and _likens(doc, before.start, unit.components[-1].start):
+            unit.settling, unit.start = [*before.settling, *unit.settling], before.start
+            joined.pop()
+        joined.append(unit)
+    return joined
+
+
+def _likens(doc: Doc, start: int, end: int) -> bool:
+    keys = doc._.table.key
+    return same_is_said([keys[at] for at in range(start, end) if not is_position(doc, at)])
 
 
 def _join_measures(found: list[Unit]) -> list[Unit]:

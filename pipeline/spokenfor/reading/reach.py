@@ -15,6 +15,7 @@ _AIMS = {"for", "if", "whether", "that", "any", "is", "are", "it's", "they're", 
 _JOINERS = {"and", "or", "nor", "but", ",", ";"}
 _PRESENT = {"is", "are", "has", "have", "looks", "look", "feels"}
 _PAST = {"was", "were", "had", "been", "found", "did", "came", "got", "saw", "went", "used"}
+_TURNED = {"is", "are", "does", "do", "has", "have", "will", "was", "were"}
 _INERT = {
     CueCategory.CORRECTION.value,
     CueCategory.AFFIRMED.value,
@@ -251,6 +252,8 @@ def _denies_named(doc: Doc, cue: Span) -> bool:
     after = min(cue.end + 1, doc._.table.after[cue.start])
     named = mentioned(doc, TermKind.COMPONENT, cue.end, after)
     said = doc[cue.start]._.key
+    if said in ("nor", "neither") and cue.end < len(doc) and doc[cue.end]._.key in _TURNED:
+        return True  # "Nor does the right one work."
     denied = named and (said == "neither" or (said == "no" and named[0]._.plural))
     return bool(denied) and named[0].end < len(doc) and is_word(doc[named[0].end])
 

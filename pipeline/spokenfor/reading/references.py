@@ -23,7 +23,7 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.places import Places
-from spokenfor.reading.said_again import denies_only
+from spokenfor.reading.said_again import denies_only, same_is_said
 from spokenfor.reading.targets import RESULTS
 from spokenfor.reading.told_places import NUMBERED, told_in_turn
 from spokenfor.reading.unit import SETTLING
@@ -134,7 +134,10 @@ class References:
         same = [cue for cue in likened if cue.end == at]
         if keys[at] in NUMBERED and same and {cue.label_ for cue in same} <= _ELSEWHERE:
             return self._likened(doc, at, last, clause, same)
-        if any(cue.label_ in _ELSEWHERE for cue in likened):
+        place = mention if mention is not None else mentions_by_token(doc).get(at - 1)
+        sides = place is not None and place.label_ == TermKind.POSITION.value
+        same_for = place is not None and sides and same_is_said(keys[clause[0] : place.start])
+        if any(cue.label_ in _ELSEWHERE for cue in likened) and not same_for:
             return None
         if mention is None and keys[at] in _COUNTED:
             return self._one(doc, at, clause)
@@ -226,6 +229,7 @@ class References:
                 or within(doc, QUANTITIES, position.end, clause[1])
                 or self._opens(doc, clause, following)
                 or self._only_denied(doc, position, clause[1])
+                or same_is_said(doc._.table.key[clause[0] : position.start])
             )
         ):
             return None

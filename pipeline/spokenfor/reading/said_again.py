@@ -4,6 +4,8 @@ one doesn't", "left, lit, right, *nothing*". All words: *common practice* of spo
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from spacy.tokens import Doc
 
 from spokenfor.reading.contractions import spoken
@@ -13,6 +15,8 @@ from spokenfor.reading.unit import Unit
 _ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
 _AUXILIARY = set("is are was were has have does do did will can".split())
 _SHORT = 6
+_QUIET = frozenset(", and but the it's a".split())
+_GOES_FOR = frozenset("goes with for on".split())
 
 
 def _said(doc: Doc, start: int, end: int) -> list[str]:
@@ -34,12 +38,27 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     return bool(inverted) or (trailing and first.start - unit.start <= 3)
 
 
+def same_is_said(words: Sequence[str]) -> bool:
+    """Whether the words of a clause before a place only say that the same holds there, or does not ("*same for
+    the* right", "*so does the* right one", "*not so the* left")."""
+    rest = [word for word in words if word not in _QUIET]
+    if rest[:1] == ["same"]:
+        # "Same as the left" is said of something else.
+        return bool(rest[1:]) and set(rest[1:]) <= _GOES_FOR
+    return rest == ["not", "so"] or (
+        len(rest) == 2 and rest[0] in ("so", "nor", "neither") and rest[1] in _AUXILIARY
+    )
+
+
 def contradicts(doc: Doc, unit: Unit) -> bool:
     """Whether a unit only says that what was said before it does not hold of its own component, or of another
     of those named ("left one works, right one *doesn't*", "the near one is in, the far one *isn't*")."""
     told = unit.settling or unit.quantities or unit.absent or unit.purpose
     if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
         return False
+    words = _said(doc, unit.start, unit.end)
+    if unit.components and [word for word in words if word not in _QUIET][:2] == ["not", "so"]:
+        return True
     nothing = ["nothing"] * told_nothing(doc, unit)
     words = [*_said(doc, unit.start, unit.end), *nothing]
     denied = denies_only(words)

@@ -20,6 +20,10 @@ _CHANGED = frozenset(
     "pumped raised brought went gone dropped increased reduced topped taken inflated fell risen up "
     "down".split()
 )
+_READ = frozenset(
+    "it's reading reads read get got gives gave to at showing shows make makes they're i've has".split()
+)
+_DUE = frozenset("should shouldn't ought supposed meant must wants minimum maximum".split())
 _NO = frozenset(
     ["no", "no no", "make that", "no make that", "no it's", "no that's", "actually", "i mean"]
 )
@@ -44,15 +48,18 @@ def completed(said: SentenceWords, found: list[Measure]) -> list[Measure]:
 
 
 def _set_beside(said: SentenceWords, one: Measure, model: Measure) -> bool:
-    """Whether a bare number is of the kind of a measure and said of another side or time."""
+    """Whether a bare number is of the kind of a measure and said of another side or time, or is what was read
+    where the measure is what should be ("should be above 24 volts, *it's reading 21*")."""
     first, after = said.region(one)
     positions = [
         mention.label_ == TermKind.POSITION.value
         for mention in within(said.doc, MENTIONS, *said.tokens_of(first, after))
     ]
     follows = said.words[one.after] if one.after < len(said.words) else BREAK
+    due = model.limit or not _DUE.isdisjoint(said.words[: one.first])
+    read = due and not _READ.isdisjoint(said.words[max(first, one.first - 2) : one.first])
     return (
-        (any(positions) or "now" in said.words[first:after])
+        (any(positions) or "now" in said.words[first:after] or read)
         and model.value / 3 <= one.value <= model.value * 3
         and follows in _FOLLOWS_SHARED
     )

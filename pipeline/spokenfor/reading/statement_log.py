@@ -12,6 +12,8 @@ from spokenfor.reading.unit import Unit
 
 # How many statements back one may go on: more than one sentence ever makes.
 _RECENT = 24
+_RIGHT_BEFORE = 3
+"""Tokens between a fault and "same for the right"."""
 
 
 @dataclass
@@ -49,6 +51,17 @@ class StatementLog:
         self.entries.append(new)
         if new.statement.item is not None:
             self.standing.setdefault(new.statement.item, []).append(new.statement)
+
+    def fault_just_told(self, component: str, start: int) -> Statement | None:
+        """The fault of the same component that the last statement told, right before a token."""
+        last = self.entries[-1] if self.entries else None
+        if (
+            last is None
+            or start - last.end > _RIGHT_BEFORE
+            or last.statement.component != component
+        ):
+            return None
+        return last.statement if last.statement.verdict is Verdict.DEFECT else None
 
     def left_out(self, item: str) -> int | None:
         """The token after the words by which a line was last said not to be inspected; None where it never

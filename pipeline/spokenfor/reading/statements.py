@@ -192,6 +192,14 @@ class Narration:
         verdict = said.verdict
         if said.by_reference and not self._reference_holds(item):
             verdict = Verdict.NAMED
+            fault = self.log.fault_just_told(component, unit.start)
+            if fault is not None:
+                # "Left mirror's cracked, same for the right."
+                verdict, said.conditions, said.by_reference = (
+                    Verdict.DEFECT,
+                    list(fault.conditions),
+                    False,
+                )
         return Statement(
             id=self.log.next_id,
             item=item.id if item else None,
