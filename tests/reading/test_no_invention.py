@@ -109,7 +109,7 @@ OTHERS = [
         "front",
         "Left headlight works, so does the right one.",
         "headlight.right",
-        "satisfactory",
+        "by_reference",
     ),
     (
         LORRY,
