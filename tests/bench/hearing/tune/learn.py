@@ -24,6 +24,9 @@ from spokenfor.hearing.weights import CHANGES, resolve
 RANK = 16
 BATCH = 4
 RATE = 1e-3
+FURTHER_RATE = 8e-4
+KEPT = 0.97
+"""What is written is a running mean of the changes, of which each step keeps so much."""
 POOL = 36
 """Windows of several recordings from which batches are drawn."""
 
@@ -72,7 +75,7 @@ def shipped() -> dict[str, Any]:
 
 def learn(work: Path, steps: int, seed: int, further: bool) -> None:
     """Adam with a cosine that ends at a twentieth (optax), from changes that change nothing, or `further` from
-    what ships."""
+    what ships; the running mean of the changes is written."""
     import jax
     import optax
     from tests.bench.hearing.tune.network import fresh, load, loss
@@ -82,27 +85,30 @@ def learn(work: Path, steps: int, seed: int, further: bool) -> None:
     context.Process(target=_produce, args=(queue, work, seed), daemon=True).start()
     weights = load(resolve("base").folder)
     changes = shipped() if further else fresh(weights, RANK)
-    rate = optax.warmup_cosine_decay_schedule(RATE / 20, RATE, 15, steps, RATE / 20)
+    most = FURTHER_RATE if further else RATE
+    rate = optax.warmup_cosine_decay_schedule(most / 20, most, 15, steps, most / 20)
     rule = optax.chain(
         optax.clip_by_global_norm(1.0), optax.adamw(rate, b2=0.98, weight_decay=0.01)
     )
     state = rule.init(changes)
 
     @jax.jit
-    def step(changes: Any, state: Any, weights: Any, made: Any) -> Any:
+    def step(changes: Any, state: Any, mean: Any, weights: Any, made: Any) -> Any:
         value, slope = jax.value_and_grad(loss)(changes, weights, *made)
         moves, state = rule.update(slope, state, changes)
-        return optax.apply_updates(changes, moves), state, value
+        changes = optax.apply_updates(changes, moves)
+        mean = jax.tree.map(lambda old, new: KEPT * old + (1 - KEPT) * new, mean, changes)
+        return changes, state, mean, value
 
-    began, values = time.monotonic(), []
+    mean, began, values = changes, time.monotonic(), []
     for number in range(1, steps + 1):
-        changes, state, value = step(changes, state, weights, queue.get())
+        changes, state, mean, value = step(changes, state, mean, weights, queue.get())
         values.append(float(value))
         if number % 10 == 0:
             spent = time.monotonic() - began
             print(f"{number} steps, loss {np.mean(values[-10:]):.3f}, {spent:.0f} s", flush=True)
         if number % 30 == 0 or number == steps:
-            _save(work / "changes.npz", changes)
+            _save(work / "changes.npz", mean)
 
 
 def write(work: Path) -> None:
