@@ -97,7 +97,11 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
             continue
         behind = start in behind_names and _says_of_its_own(doc, start, end)
         at = _result_of(doc, start, end, 1 if behind else 2)
-        if at is None or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING:
+        if (
+            at is None
+            or _says_where_alone(doc, start, end)
+            or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING
+        ):
             continue
         tie = Tie.NAMED if behind else _tie(doc, reading, start, end)
         # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it"), nor is
@@ -176,6 +180,14 @@ def _says_of_its_own(doc: Doc, start: int, end: int) -> bool:
     empty = tokens_of(cue for cue in within(doc, CUES, start, end) if cue.label_ in _SAYS_NOTHING)
     told = any(is_word(doc[at]) and at not in empty for at in range(start, end))
     return told and len(words) <= _SHORT and not DENIALS.issuperset(words)
+
+
+def _says_where_alone(doc: Doc, start: int, end: int) -> bool:
+    """Whether a clause is no more than places ("these are the pitot tubes, *left and right*")."""
+    return all(
+        is_position(doc, at) or doc[at]._.key in JOINS or doc[at]._.key.isdecimal()
+        for at in _said(doc, start, end)
+    )
 
 
 def _named_last(doc: Doc, reading: SentenceReading, end: int) -> list[Span]:
