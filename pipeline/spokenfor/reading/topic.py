@@ -10,7 +10,8 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, MENTIONS, is_word, mentioned, tokens_of, within
+from spokenfor.reading.document import CUES, MENTIONS, mentioned, tokens_of, within
+from spokenfor.reading.joining import only_names
 from spokenfor.reading.only_some import only_some
 from spokenfor.reading.places import Asked, Placed, Places
 from spokenfor.reading.targets import SentenceReading
@@ -19,8 +20,6 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
-# More words of its own than this behind a name tell something about it (common practice).
-_TOLD = 3
 _EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 
@@ -112,10 +111,8 @@ class Attention:
     def _left_open(self, unit: Unit, placed: list[Placed]) -> list[tuple[Span, Placed]]:
         """What of a unit a later "all good" may still be said of: not what it tells something about in words of
         its own ("the scissors drive the top half round")."""
-        last = unit.components[-1].end
-        said = tokens_of(within(self.doc, CUES, last, unit.end))
-        told = [at for at in range(last, unit.end) if is_word(self.doc[at]) and at not in said]
-        if len(told) > _TOLD and not unit.states_something and not unit.purpose:
+        says = unit.states_something or unit.purpose
+        if not says and not only_names(self.doc, unit.start, unit.end, unit.components):
             return []
         return list(zip(unit.components, placed, strict=True))
 
