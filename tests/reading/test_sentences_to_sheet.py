@@ -113,9 +113,10 @@ SAID = [
         "Left pitot tube clear. Right pitot tube, same as the left.",
         {"nose.pitot-tube.left": "satisfactory", "nose.pitot-tube.right": "satisfactory*"},
     ),
+    # The same as a fault told right before it is a fault.
     (
         "Left pitot tube blocked. Right pitot tube, same as the left.",
-        {"nose.pitot-tube.left": "defect", "nose.pitot-tube.right": "named*"},
+        {"nose.pitot-tube.left": "defect", "nose.pitot-tube.right": "defect"},
     ),
     # put right, and done later
     (
