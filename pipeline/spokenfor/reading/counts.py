@@ -140,8 +140,7 @@ def _is_well(target: Target) -> bool:
 
 
 def _is_fault(target: Target) -> bool:
-    bad = target.is_condition or target.span.label_ == CueCategory.UNSATISFACTORY.value
-    return bad and target.reading is FlaggedReading.PRESENT
+    return target.is_bad_word and target.reading is FlaggedReading.PRESENT
 
 
 def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:

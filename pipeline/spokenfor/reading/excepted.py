@@ -101,5 +101,4 @@ def speaks_of_all(doc: Doc, unit: Unit) -> bool:
 
 
 def _holds_well(target: Target) -> bool:
-    bad = target.is_condition or target.span.label_ == CueCategory.UNSATISFACTORY.value
-    return target.reading is FlaggedReading.PRESENT and not bad
+    return target.reading is FlaggedReading.PRESENT and not target.is_bad_word

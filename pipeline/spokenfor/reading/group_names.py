@@ -22,6 +22,7 @@ from spokenfor.reading.document import (
     mentions_by_token,
     put_mentions,
     set_spans,
+    tokens_of,
 )
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
@@ -59,7 +60,7 @@ class GroupNames:
                     span = self._group(doc, sentence, at, self.zones[doc._.walk[number]])
                     added += [span] if span is not None else []
         if added:
-            taken = {at for span in added for at in range(span.start, span.end)}
+            taken = tokens_of(added)
             cues = [
                 cue for cue in doc.spans[CUES] if not taken.issuperset(range(cue.start, cue.end))
             ]

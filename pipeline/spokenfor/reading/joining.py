@@ -6,7 +6,7 @@ from spacy.lang.en.stop_words import STOP_WORDS
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken_words, spread
 from spokenfor.reading.document import CUES, is_place, is_position, is_word, tokens_of, within
 from spokenfor.reading.excepted import except_last, lead_exceptions, speaks_of_all
 from spokenfor.reading.said_again import same_is_said
@@ -126,18 +126,13 @@ def _gather_lists(doc: Doc, found: list[Unit]) -> list[Unit]:
     return [*gathered, *listed]
 
 
-def _words(doc: Doc, start: int, end: int) -> list[str]:
-    """The words of a stretch, contractions spread, without marks."""
-    return [word for word in spoken(doc[start:end]) if word[0].isalnum()]
-
-
 def _begins_to_say(doc: Doc, unit: Unit, least: int = 0) -> bool:
     """Whether a verb on the last name begins to say something of it, in more than so many words ("reservoir's a
     bit down, ...", "the bolts *have* their marks in one piece; the spat is loose")."""
     if not unit.components:
         return False
     last = unit.components[-1]
-    words = _words(doc, last.end - 1, unit.end)[1:]
+    words = spoken_words(doc, last.end - 1, unit.end)[1:]
     return bool(words) and words[0] in _AUXILIARY and len(words) > least
 
 
@@ -181,7 +176,7 @@ def _given(units: list[Unit], names: list[Span]) -> list[Unit]:
 def _concludes(doc: Doc, unit: Unit, begin: int) -> bool:
     """Whether a unit draws from what was said before it what becomes of what it names ("snapped right through,
     *so there's a bracket to order*"), and does not only go on to it ("so now the bracket")."""
-    words = _words(doc, begin, unit.end)
+    words = spoken_words(doc, begin, unit.end)
     opens = words[1:2] if words[:1] == ["and"] else words[:1]
     return opens == ["so"] and _MOVING_ON.isdisjoint(words) and len(unit.components) == 1
 

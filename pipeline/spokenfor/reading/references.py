@@ -134,10 +134,7 @@ class References:
         same = [cue for cue in likened if cue.end == at]
         if keys[at] in NUMBERED and same and {cue.label_ for cue in same} <= _ELSEWHERE:
             return self._likened(doc, at, last, clause, same)
-        place = mention if mention is not None else mentions_by_token(doc).get(at - 1)
-        sides = place is not None and place.label_ == TermKind.POSITION.value
-        same_for = place is not None and sides and same_is_said(keys[clause[0] : place.start])
-        if any(cue.label_ in _ELSEWHERE for cue in likened) and not same_for:
+        if any(cue.label_ in _ELSEWHERE for cue in likened) and not self._same_for(doc, at, clause):
             return None
         if mention is None and keys[at] in _COUNTED:
             return self._one(doc, at, clause)
@@ -149,6 +146,15 @@ class References:
                 return None  # "that's not right"
             return self._position(doc, mention, last, clause, following)
         return None
+
+    @staticmethod
+    def _same_for(doc: Doc, at: int, clause: tuple[int, int]) -> bool:
+        """Whether the same is said of the place that a token is or stands behind ("same for *the right*")."""
+        by_token = mentions_by_token(doc)
+        place = by_token.get(at, by_token.get(at - 1))
+        if place is None or place.label_ != TermKind.POSITION.value:
+            return False
+        return same_is_said(doc._.table.key[clause[0] : place.start])
 
     def _likened(
         self, doc: Doc, at: int, last: Span, clause: tuple[int, int], same: list[Span]

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from spacy.tokens import Doc
 
-from spokenfor.reading.contractions import spoken
+from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import is_word
 from spokenfor.reading.unit import Unit
 
@@ -17,11 +17,6 @@ _AUXILIARY = set("is are was were has have does do did will can".split())
 _SHORT = 6
 _QUIET = frozenset(", and but the it's a".split())
 _GOES_FOR = frozenset("goes with for on".split())
-
-
-def _said(doc: Doc, start: int, end: int) -> list[str]:
-    """The words of a stretch, contractions spread, without marks."""
-    return [word for word in spoken(doc[start:end]) if word[0].isalnum()]
 
 
 def agrees(doc: Doc, unit: Unit) -> bool:
@@ -56,14 +51,14 @@ def contradicts(doc: Doc, unit: Unit) -> bool:
     told = unit.settling or unit.quantities or unit.absent or unit.purpose
     if told or len(unit.components) > 1 or any(one.unlisted is None for one in unit.targets):
         return False
-    words = _said(doc, unit.start, unit.end)
+    words = spoken_words(doc, unit.start, unit.end)
     if unit.components and [word for word in words if word not in _QUIET][:2] == ["not", "so"]:
         return True
     nothing = ["nothing"] * told_nothing(doc, unit)
-    words = [*_said(doc, unit.start, unit.end), *nothing]
+    words = [*spoken_words(doc, unit.start, unit.end), *nothing]
     denied = denies_only(words)
     if unit.components and denied:
-        behind = [*_said(doc, unit.components[0].end - 1, unit.end)[1:], *nothing]
+        behind = [*spoken_words(doc, unit.components[0].end - 1, unit.end)[1:], *nothing]
         return len(behind) == denied
     return bool(denied) and not _ANOTHER.isdisjoint(words[:-2]) and len(words) <= _SHORT
 

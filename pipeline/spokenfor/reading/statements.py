@@ -10,13 +10,7 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.clause_weights import weights
-from spokenfor.reading.document import (
-    ASPECTS,
-    CUES,
-    evidence,
-    is_word,
-    within,
-)
+from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, within
 from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
 from spokenfor.reading.mending import Mending

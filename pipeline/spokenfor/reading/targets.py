@@ -55,6 +55,11 @@ class Target:
         return bool(self.span.label_ == TermKind.CONDITION.value)
 
     @property
+    def is_bad_word(self) -> bool:
+        """Whether its words by themselves tell of a fault: a flagged word or a bad result, however meant."""
+        return self.is_condition or self.span.label_ == CueCategory.UNSATISFACTORY.value
+
+    @property
     def is_good(self) -> bool:
         """Whether it is a general good result that holds."""
         good = self.span.label_ == CueCategory.SATISFACTORY.value

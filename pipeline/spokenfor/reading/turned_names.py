@@ -59,7 +59,7 @@ class TurnedNames:
     def __call__(self, doc: Doc) -> Doc:
         table = doc._.table
         found: list[Span] = []
-        others: list[Span] = []
+        others: set[int] = set()
         for number, sentence in enumerate(doc.sents):
             if sentence[0]._.doubtful:
                 continue
@@ -69,25 +69,25 @@ class TurnedNames:
                     span = self._around(doc, sentence, at, zone)
                     if span is not None:
                         found.append(span)
-            others += self._tools(doc, sentence, zone)
-            others += [one for one in _named(doc, sentence) if _is_touched(doc, sentence, one)]
+            named = mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
+            others |= {
+                one.start
+                for one in named
+                if self._is_tool(one, zone) or _is_touched(doc, sentence, one, named[0])
+            }
         if others:
-            set_spans(doc, MENTIONS, [one for one in doc.spans[MENTIONS] if one not in others])
+            kept = [one for one in doc.spans[MENTIONS] if one.start not in others]
+            set_spans(doc, MENTIONS, kept)
         if found:
             put_mentions(doc, found)
         return doc
 
-    def _tools(self, doc: Doc, sentence: Span, zone: str) -> list[Span]:
-        """The mentions of one of what a line elsewhere has several of: a tool ("I've got the *gauge* in on the
+    def _is_tool(self, mention: Span, zone: str) -> bool:
+        """Whether one is named of what a line elsewhere has several of ("I've got the *gauge* in on the
         lining")."""
-        return [
-            one
-            for one in _named(doc, sentence)
-            if len(one) == 1
-            and not one._.plural
-            and singular(one._.term.label) != one._.term.label
-            and not self.places.has_line(one._.term, zone)
-        ]
+        several = singular(mention._.term.label) != mention._.term.label
+        one = several and len(mention) == 1 and not mention._.plural
+        return one and not self.places.has_line(mention._.term, zone)
 
     def _around(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:
         """The longest name that the words on both sides of a preposition make."""
@@ -125,19 +125,14 @@ class TurnedNames:
         )
 
 
-def _named(doc: Doc, sentence: Span) -> list[Span]:
-    return mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
-
-
-def _is_touched(doc: Doc, sentence: Span, mention: Span) -> bool:
-    """Whether a name only says what another thing is clear of, or touches ("brake line, clipped, clear of the
-    *leg*", "the hose is rubbing on the *leg*")."""
+def _is_touched(doc: Doc, sentence: Span, mention: Span, first: Span) -> bool:
+    """Whether a name only says what another thing is clear of, or touches, which `first` of the sentence may be
+    ("brake line, clipped, clear of the *leg*", "the hose is rubbing on the *leg*")."""
     keys, at = doc._.table.key, mention.start
     while at > sentence.start and keys[at - 1] in _DETERMINERS:
         at -= 1
     before = tuple(keys[max(sentence.start, at - 2) : at])
     if before in _CLEAR:
         return True
-    first = _named(doc, sentence)[0]
     touched = before in _TOUCHING or before[-1:] in _TOUCHING
     return touched and first.start < mention.start

@@ -230,7 +230,7 @@ def _lies_in_condition(state: Target, targets: list[Target]) -> bool:
     dry"): it decides."""
     own = state.span
     return any(
-        (other.is_condition or other.span.label_ == CueCategory.UNSATISFACTORY.value)
+        other.is_bad_word
         and other.span.start < own.end
         and own.start < other.span.end
         and not (own.start <= other.span.start and other.span.end <= own.end)
