@@ -9,7 +9,7 @@ from spacy.tokens import Doc
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, is_word, within
+from spokenfor.reading.document import CUES, is_word, key_of, table_of, within
 from spokenfor.reading.joining import JOINS
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
@@ -29,11 +29,11 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
         return
     first = unit.components[0]
     for cue in within(doc, CUES, unit.start, first.start):
-        near = {token._.key for token in doc[cue.end : first.start]} <= JOINS
-        whole = len(spread(doc[cue.start]._.key)) + len(cue) > 2
+        near = {key_of(token) for token in doc[cue.end : first.start]} <= JOINS
+        whole = len(spread(table_of(doc).key[cue.start])) + len(cue) > 2
         whole = whole or _is_of_this_one(doc, unit, cue.start)
-        whole = whole and "of" not in {token._.key for token in cue}
-        if cue.label_ == CueCategory.ABSENT.value and near and whole and not reading.is_question:
+        whole = whole and "of" not in {key_of(token) for token in cue}
+        if cue.label_ == CueCategory.ABSENT and near and whole and not reading.is_question:
             reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
             if not reaching_cues - {CueCategory.GROUP.value}:
                 unit.absent = True
@@ -42,7 +42,7 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
 def doubt_denied_name(doc: Doc, unit: Unit) -> None:
     """Reads a good result as unclear where the component itself is denied ("no cap is on the filler")."""
     first = unit.components[0] if unit.components else None
-    if first is None or first.start == unit.start or doc[first.start - 1]._.key != "no":
+    if first is None or first.start == unit.start or table_of(doc).key[first.start - 1] != "no":
         return
     for target in unit.targets:
         words = set(spoken(target.span))
@@ -54,7 +54,7 @@ def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
     """Whether a bare "no" tells how this machine or side is made: "no step *this side*", "fixed pitch, *so* no
     governor", "no boots *either*". A bare "no cap" may be one that is missing."""
     after = unit.components[-1].end
-    rest = {token._.key for token in doc[after : unit.end] if is_word(token)}
+    rest = {key_of(token) for token in doc[after : unit.end] if is_word(token)}
     if rest:
         return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)
-    return denial > unit.start and doc[denial - 1]._.key == "so"
+    return denial > unit.start and table_of(doc).key[denial - 1] == "so"

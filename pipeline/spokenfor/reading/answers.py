@@ -8,7 +8,15 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, MENTIONS, is_word, mentions_by_token, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    is_word,
+    key_of,
+    mentions_by_token,
+    table_of,
+    within,
+)
 from spokenfor.reading.targets import SentenceReading, Target
 
 _YES_NO = (CueCategory.AFFIRMED.value, CueCategory.DENIED.value)
@@ -37,7 +45,7 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
             if _is_answer(doc, cue) or _is_own_clause(doc, reading, cue):
                 _yes_no(doc, readings, cue)
         elif (
-            cue.label_ == CueCategory.ABSENT.value
+            cue.label_ == CueCategory.ABSENT
             and cue._.cue.direction
             in (
                 Direction.BACKWARD,
@@ -66,7 +74,7 @@ def _settle(target: Target, reading: FlaggedReading, end: int) -> None:
 def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
     """A short answer. Where nothing was asked, "no, it isn't" and "yes, there is" gainsay what was said
     last."""
-    yes = cue.label_ == CueCategory.AFFIRMED.value
+    yes = cue.label_ == CueCategory.AFFIRMED
     meant = FlaggedReading.PRESENT if yes else FlaggedReading.ABSENT
     asked = _asked_before(doc, readings, cue, named=False)
     if asked:
@@ -86,7 +94,7 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
     contrary = FlaggedReading.ABSENT if yes else FlaggedReading.PRESENT
-    firm = len(cue) > 1 and doc[cue.start]._.key in ("yes", "no", "yeah", "oh")
+    firm = len(cue) > 1 and table_of(doc).key[cue.start] in ("yes", "no", "yeah", "oh")
     if said and firm and said[-1].reading is contrary:
         _settle(said[-1], meant, cue.end)
 
@@ -94,7 +102,7 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
 def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Target | None:
     """The flagged word that was only talked about, where a short answer speaks of this very thing ("they weep
     when it's cold. This one doesn't")."""
-    if not _THIS & {token._.key for token in cue}:
+    if not _THIS & {key_of(token) for token in cue}:
         return None
     said = [one for one in readings[-1].targets if one.span.end <= cue.start]
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
@@ -114,7 +122,7 @@ def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: b
         expected = [
             one
             for one in within(doc, CUES, owner.sentence.start, end)
-            if one.label_ == CueCategory.EXPECTED.value
+            if one.label_ == CueCategory.EXPECTED
         ]
         if not expected or owner.is_question or owner.is_aside(expected[-1].start):
             continue
@@ -148,21 +156,31 @@ def _is_own_clause(doc: Doc, reading: SentenceReading, cue: Span) -> bool:
 
 def _is_answer(doc: Doc, cue: Span) -> bool:
     """Whether a short answer is a clause of its own, or opens its sentence."""
-    first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
+    first, after = table_of(doc).first[cue.start], table_of(doc).after[cue.start]
     start = cue.start
-    while start > first and is_word(doc[start - 1]) and doc[cue.start]._.key not in _OPENS:
+    while (
+        start > first
+        and table_of(doc).is_word[start - 1]
+        and table_of(doc).key[cue.start] not in _OPENS
+    ):
         start -= 1
-        if doc[start]._.key in _OPENS:
+        if table_of(doc).key[start] in _OPENS:
             break
     end = cue.end
-    while end < after and is_word(doc[end]):
+    while end < after and table_of(doc).is_word[end]:
         end += 1
     inside = _quiet(doc, start, end) | set(range(cue.start, cue.end))
     opening = all(
-        not is_word(doc[at]) or at in _quiet(doc, first, start) for at in range(first, start)
+        not table_of(doc).is_word[at] or at in _quiet(doc, first, start)
+        for at in range(first, start)
     )
-    strong = doc[cue.start]._.key in ("yes", "yeah") or (len(cue) > 1 and opening)
-    if opening and strong and cue.end < after and doc[cue.start]._.key in ("yes", "yeah", "no"):
+    strong = table_of(doc).key[cue.start] in ("yes", "yeah") or (len(cue) > 1 and opening)
+    if (
+        opening
+        and strong
+        and cue.end < after
+        and table_of(doc).key[cue.start] in ("yes", "yeah", "no")
+    ):
         return True
     return set(range(start, end)) <= inside
 
@@ -174,7 +192,7 @@ def _quiet(doc: Doc, start: int, end: int) -> set[int]:
         for cue in within(doc, CUES, start, end)
         if cue.label_ in _SAYS_NOTHING
         for index in range(cue.start, cue.end)
-    } | {token.i for token in doc[start:end] if token._.key in _OPENS}
+    } | {token.i for token in doc[start:end] if key_of(token) in _OPENS}
 
 
 def _names_nothing(doc: Doc, reading: SentenceReading, end: int) -> bool:
@@ -189,7 +207,7 @@ def _asked_before(
     """What still waits for an answer before a cue: in its sentence, else in the last sentence that said
     anything. With `named`, also a flagged word that stands by itself ("leaks, none")."""
     reading = readings[-1]
-    none = not _NONE.isdisjoint(token._.key for token in cue)
+    none = not _NONE.isdisjoint(key_of(token) for token in cue)
     earlier = [target for target in reading.targets if target.span.end <= cue.start]
     if earlier:
         return [one for one in earlier if _is_open(doc, reading, one, named=named, none=none)]
@@ -228,7 +246,7 @@ def _is_open(
         for index in range(cue.start, cue.end)
     }
     others = [token for token in doc[start:end] if is_word(token) and token.i not in known]
-    return all(token._.key in _LISTED for token in others)
+    return all(key_of(token) in _LISTED for token in others)
 
 
 def _denies_itself(target: Target) -> bool:

@@ -8,7 +8,15 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken_words, spread
-from spokenfor.reading.document import CUES, is_word, mentioned, mentions_by_token, within
+from spokenfor.reading.document import (
+    CUES,
+    is_word,
+    key_of,
+    mentioned,
+    mentions_by_token,
+    table_of,
+    within,
+)
 from spokenfor.reading.targets import SentenceReading
 
 # What brings the talk back to this machine.
@@ -25,18 +33,18 @@ def find_asides(doc: Doc, reading: SentenceReading, before: SentenceReading | No
     and finds no fault is one as well."""
     start, end = reading.sentence.start, reading.sentence.end
     cues = within(doc, CUES, start, end)
-    if not any(cue.label_ == CueCategory.ELSEWHERE.value for cue in cues):
+    if not any(cue.label_ == CueCategory.ELSEWHERE for cue in cues):
         if before is not None and before.asides and _goes_on(doc, before, start, end):
             reading.asides.append((start, end))
         return
     turns = {
         cue.start
         for cue in cues
-        if cue.label_ == CueCategory.TERMINATION.value and cue._.cue.scope is Scope.SENTENCE
+        if cue.label_ == CueCategory.TERMINATION and cue._.cue.scope is Scope.SENTENCE
     }
     turns |= {first for first, last in reading.clauses if _comes_back(doc, first, last)}
     for cue in cues:
-        if cue.label_ == CueCategory.ELSEWHERE.value:
+        if cue.label_ == CueCategory.ELSEWHERE:
             first = max((turn for turn in turns if turn <= cue.start), default=start)
             after = min((turn for turn in turns if turn > cue.start), default=end)
             reading.asides.append((first, after))
@@ -49,27 +57,27 @@ def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:
     faults = bool(mentioned(doc, TermKind.CONDITION, start, end))
     words = spoken_words(doc, start, end)
     asked = within(doc, CUES, before.sentence.start, before.sentence.end)
-    if any(cue.label_ == CueCategory.ELSEWHERE.value and _asks_for(doc, cue) for cue in asked):
+    if any(cue.label_ == CueCategory.ELSEWHERE and _asks_for(doc, cue) for cue in asked):
         # "Pass me the other torch. This one's battery's gone flat."
         return words[:2] == ["this", "1"] or words[:1] == ["mine"]
     return not faults and bool(words) and words[0] in _ABOUT_IT
 
 
 def _asks_for(doc: Doc, cue: Span) -> bool:
-    return doc[cue.start]._.key in _GIVING
+    return table_of(doc).key[cue.start] in _GIVING
 
 
 def _comes_back(doc: Doc, start: int, end: int) -> bool:
-    words = [token._.key for token in doc[start:end] if is_word(token)]
+    words = [key_of(token) for token in doc[start:end] if is_word(token)]
     said = words[1:] if words and words[0] in ("and", "but", "so") else words
-    return start > doc._.table.first[start] and bool(said) and said[0] in _BACK_HERE
+    return start > table_of(doc).first[start] and bool(said) and said[0] in _BACK_HERE
 
 
 def is_somebodys(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what a thing of somebody's is ("my phone's cracked again"): a noun that the
     pack does not know, of one or two words, behind "my" or "his", with nothing but a verb between it and the
     word."""
-    keys, first = doc._.table.key, doc._.table.first[span.start]
+    keys, first = table_of(doc).key, table_of(doc).first[span.start]
     at = span.start - 1
     while at > first and keys[at] in _ADVERBS:
         at -= 1
@@ -83,7 +91,7 @@ def is_somebodys(doc: Doc, span: Span) -> bool:
     if noun <= first or owner < first or keys[owner] not in _OWNERS:
         return False
     known = noun in mentions_by_token(doc) or any(
-        cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, noun, noun + 1)
+        cue.label_ == CueCategory.PART for cue in within(doc, CUES, noun, noun + 1)
     )
     return not known
 
@@ -96,7 +104,7 @@ def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:
     cues = [
         cue
         for cue in within(doc, CUES, reading.sentence.start, reading.sentence.end)
-        if cue.label_ == CueCategory.IRONY.value
+        if cue.label_ == CueCategory.IRONY
         and (cue._.cue.direction is not Direction.ALONE or _is_alone(doc, cue))
     ]
     if not cues:
@@ -115,9 +123,9 @@ def find_irony(doc: Doc, readings: list[SentenceReading]) -> None:
 
 def _is_alone(doc: Doc, cue: Span) -> bool:
     """Whether a cue fills the piece between two marks."""
-    first, after = doc._.table.first[cue.start], doc._.table.after[cue.start]
+    first, after = table_of(doc).first[cue.start], table_of(doc).after[cue.start]
     if any(token.text == "," for token in cue) and cue.end + 1 < after:
         return False
     closes = len(cue) > 1 and not any(is_word(token) for token in doc[cue.end : after])
-    opens = closes or cue.start == first or not is_word(doc[cue.start - 1])
-    return opens and (cue.end >= after or not is_word(doc[cue.end]))
+    opens = closes or cue.start == first or not table_of(doc).is_word[cue.start - 1]
+    return opens and (cue.end >= after or not table_of(doc).is_word[cue.end])

@@ -19,7 +19,16 @@ from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.counts import add_counts
-from spokenfor.reading.document import CUES, QUANTITIES, STATES, is_word, mentioned, within
+from spokenfor.reading.document import (
+    CUES,
+    QUANTITIES,
+    STATES,
+    is_word,
+    key_of,
+    mentioned,
+    table_of,
+    within,
+)
 from spokenfor.reading.nods import add_nods
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
@@ -36,19 +45,7 @@ from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.unlisted import add_unlisted
 from spokenfor.reading.voiding import retract_measures, void
 
-_HABITS = {
-    "always",
-    "usually",
-    "often",
-    "only",
-    "all",
-    "mostly",
-    "sometimes",
-    "can",
-    "will",
-    "do",
-    "just",
-}
+_HABITS = set("always usually often only all mostly sometimes can will do just".split())
 _TURNING = {
     CueCategory.CORRECTION.value,
     CueCategory.DENIED.value,
@@ -124,7 +121,7 @@ def _in_denial(doc: Doc, result: Span) -> bool:
     for cue in within(doc, CUES, max(0, result.start - 6), result.start):
         words = spoken(doc[cue.start : cue.end])
         if cue.label_ in _DENYING and not _NOT.isdisjoint(words):
-            between = {token._.key for token in doc[cue.end : result.start]}
+            between = {key_of(token) for token in doc[cue.end : result.start]}
             kept = not _KEEPING.isdisjoint(words) and between.isdisjoint(_GOES_ON)
             if kept or result.start < cue.end:
                 return True
@@ -140,7 +137,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         kinds = kinds - {CueCategory.SUPPOSED.value} | {CueCategory.PURPOSE.value}
     if CueCategory.PURPOSE.value in kinds:
         # "I'll *just get* the torch and look for cracks": what one is about to do is no supposing.
-        about = [cue for cue in cues if cue.label_ == CueCategory.SUPPOSED.value]
+        about = [cue for cue in cues if cue.label_ == CueCategory.SUPPOSED]
         if about and all(_is_intent(doc, cue) for cue in about):
             kinds.discard(CueCategory.SUPPOSED.value)
     question = reading.is_question and not _is_tagged(doc, reading, span)
@@ -150,9 +147,9 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         return Target(span, FlaggedReading.UNCLEAR)
     looked |= CueCategory.ANY.value in kinds and not absent
     if reading.is_aside(span.start):
-        opening = {doc[start]._.key for start, _ in reading.clauses}
+        opening = {table_of(doc).key[start] for start, _ in reading.clauses}
         asked = not question or not _ASKING.isdisjoint(opening)
-        looked |= doc[reading.sentence.start]._.key in _ASKING
+        looked |= table_of(doc).key[reading.sentence.start] in _ASKING
         taught = _is_told_to_look(doc, reading, span)
         looked = taught or (
             looked and asked and not kinds & {CueCategory.SUPPOSED.value, CueCategory.HISTORY.value}
@@ -161,7 +158,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         return Target(span, meant, asked=taught, taught=taught)
     if _is_habit(doc, span) or _takes_off(doc, span) or is_somebodys(doc, span):
         return Target(span, FlaggedReading.SUPPOSED)
-    if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED.value:
+    if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED:
         kinds.discard(CueCategory.SUPPOSED.value)
     later = {cue.label_ for cue in cues if cue.start >= span.end}
     before = {cue.label_ for cue in cues} - later
@@ -170,7 +167,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         kinds.discard(CueCategory.HISTORY.value)
     if (
         span.start
-        and doc[span.start - 1]._.key == "went"
+        and table_of(doc).key[span.start - 1] == "went"
         and CueCategory.HISTORY.value not in before
     ):
         # What "went out of date in February" is so still.
@@ -193,48 +190,48 @@ def _is_thing(doc: Doc, span: Span) -> bool:
     result."""
     at = span.start
     verb = len(span) == 1 and span.text.endswith("s") and span.label_ in RESULTS
-    return verb and at > doc._.table.first[at] and doc[at - 1]._.key == "no"
+    return verb and at > table_of(doc).first[at] and table_of(doc).key[at - 1] == "no"
 
 
 def _is_habit(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what such things do ("they crack along the weld"): a verb in its plain form
     behind "they" or "you" (*common practice*; what one thing does now is "it leaks" or "it's leaking")."""
-    if span.label_ != TermKind.CONDITION.value or len(span) > 1:
+    if span.label_ != TermKind.CONDITION or len(span) > 1:
         return False
-    key = span[0]._.key
+    key = key_of(span[0])
     at = span.start - 1
-    while at > doc._.table.first[span.start] and doc[at]._.key in _HABITS:
+    while at > table_of(doc).first[span.start] and table_of(doc).key[at] in _HABITS:
         at -= 1
     plain = not key.endswith(("ed", "ing", "s", "y"))
-    return plain and at >= 0 and doc[at]._.key in ("they", "you")
+    return plain and at >= 0 and table_of(doc).key[at] in ("they", "you")
 
 
 def _takes_off(doc: Doc, span: Span) -> bool:
     """Whether a flagged word is what somebody did to get something off or open ("I've *scraped* it off")."""
-    after = doc._.table.key[span.end : span.end + 2]
+    after = table_of(doc).key[span.end : span.end + 2]
     return len(span) == 1 and len(after) == 2 and after[0] in _TAKEN and after[1] in _LOOSE
 
 
 def _is_intent(doc: Doc, cue: Span) -> bool:
     """Whether a supposing cue only tells what the speaker is about to do, or always does."""
-    first = doc._.table.first[cue.start]
+    first = table_of(doc).first[cue.start]
     before = spoken(doc[max(first, cue.start - 3) : cue.end])
     return not _INTENT.isdisjoint(before) and "if" not in before
 
 
 def _is_whether(doc: Doc, cue: Span) -> bool:
     """Whether an "if" is what a look is for ("let's see if it's loose")."""
-    if cue.label_ != CueCategory.SUPPOSED.value or cue.start == doc._.table.first[cue.start]:
+    if cue.label_ != CueCategory.SUPPOSED or cue.start == table_of(doc).first[cue.start]:
         return False
-    before = within(doc, CUES, max(doc._.table.first[cue.start], cue.start - 6), cue.start)
-    return any(one.label_ == CueCategory.PURPOSE.value and one.end == cue.start for one in before)
+    before = within(doc, CUES, max(table_of(doc).first[cue.start], cue.start - 6), cue.start)
+    return any(one.label_ == CueCategory.PURPOSE and one.end == cue.start for one in before)
 
 
 def _is_told_to_look(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     """Whether an aside teaches what to look for ("what you want to look for is cracks")."""
     cues = within(doc, CUES, reading.sentence.start, span.start)
     return any(
-        cue.label_ == CueCategory.ELSEWHERE.value and cue._.cue.direction is Direction.FORWARD
+        cue.label_ == CueCategory.ELSEWHERE and cue._.cue.direction is Direction.FORWARD
         for cue in cues
     )
 
@@ -243,14 +240,14 @@ def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
     """Whether a question is only hung on behind a flagged word that is stated ("that's a crack, isn't
     it?")."""
     start, end = reading.clauses[-1]
-    words = [token._.key for token in doc[start:end] if is_word(token)]
+    words = [key_of(token) for token in doc[start:end] if is_word(token)]
     hung = len(words) <= 2 and bool(words) and words[0] in _TAGS
-    if span.end > start or span.label_ != TermKind.CONDITION.value:
+    if span.end > start or span.label_ != TermKind.CONDITION:
         return False
     # "That tyre's soft, hear the difference?": what went before is stated.
     own = reading.clauses[reading.clause_of(span.start)][0]
     before = spoken(doc[own : span.start])
-    first = doc[reading.sentence.start]._.key
+    first = table_of(doc).key[reading.sentence.start]
     stated = bool({"is", "are", "has"} & set(before[1:])) and first in _POINTING
     return hung or stated
 
@@ -272,9 +269,11 @@ def _coordinate(doc: Doc, reading: SentenceReading) -> None:
         if second.is_condition or second.reading is not FlaggedReading.PRESENT:
             continue
         overlap = second.span.start < first.span.end
-        between = [token._.key for token in doc[first.span.end : second.span.start]]
+        between = table_of(doc).key[first.span.end : second.span.start]
         joined = between in (["and"], ["or"])
-        word_denied = doc[first.span.start]._.key == "not" or "n't" in first.span.text.lower()
+        word_denied = (
+            table_of(doc).key[first.span.start] == "not" or "n't" in first.span.text.lower()
+        )
         condition_denied = first.is_condition and word_denied
         denied_result = not first.is_condition and first.reading is FlaggedReading.ABSENT
         if condition_denied and overlap:

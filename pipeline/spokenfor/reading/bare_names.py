@@ -11,7 +11,7 @@ from spacy.tokens import Doc
 
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind, compile_terms
-from spokenfor.reading.document import is_word
+from spokenfor.reading.document import table_of
 
 _ENDS = frozenset(".?!")
 _LEADING = frozenset(
@@ -47,11 +47,11 @@ class BareNames:
         self.known = self.names | set(compiled[TermKind.ZONE])
 
     def __call__(self, doc: Doc) -> Doc:
-        table = doc._.table
+        table = table_of(doc)
         following = 0
         before: int | None = None
         for begin, end in self._pieces(doc):
-            words = [at for at in range(begin, end) if is_word(doc[at])]
+            words = [at for at in range(begin, end) if table_of(doc).is_word[at]]
             goes_on = (
                 before is not None
                 and 0 < following <= _PIECES
@@ -73,7 +73,7 @@ class BareNames:
     @staticmethod
     def _pieces(doc: Doc) -> Iterator[tuple[int, int]]:
         """The sentences as the marks part them, each with where its mark stands."""
-        keys, begin = doc._.table.key, 0
+        keys, begin = table_of(doc).key, 0
         for at, key in enumerate(keys):
             if key in _ENDS:
                 yield begin, at
@@ -85,7 +85,7 @@ class BareNames:
         """Whether words only name components and places, and how many there are."""
         if not words or len(words) > _LONGEST_LIST:
             return False
-        keys = doc._.table.key
+        keys = table_of(doc).key
         named = self._named(doc, words, self.names)
         placed = self._named(doc, words, self.places)
         rest = [at for at in words if at not in named | placed and keys[at] not in _LEADING]
@@ -94,7 +94,7 @@ class BareNames:
     @staticmethod
     def _named(doc: Doc, words: list[int], terms: set[str]) -> set[int]:
         """The words that are terms, the longest first."""
-        stems = doc._.table.stem
+        stems = table_of(doc).stem
         found: set[int] = set()
         first = 0
         while first < len(words):

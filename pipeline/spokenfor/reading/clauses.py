@@ -8,7 +8,16 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, is_word, mentioned, within
+from spokenfor.reading.document import (
+    ASPECTS,
+    CUES,
+    MENTIONS,
+    is_word,
+    key_of,
+    mentioned,
+    table_of,
+    within,
+)
 from spokenfor.reading.lists import is_double, is_listed
 from spokenfor.reading.run_ons import run_ons
 
@@ -28,7 +37,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
     ("no leaks, chafing or cracks") stays in the clause before it.
     """
     taken_back = doc._.taken_back or set()
-    keys = doc._.table.key
+    keys = table_of(doc).key
     cuts = {
         at + 1
         for at in range(sentence.start, sentence.end)
@@ -63,9 +72,13 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
 def _is_governed(doc: Doc, sentence: Span, cue: Span) -> bool:
     """Whether a lone "these" or "which" hangs on a preposition ("on these panels"), or "I can see" on "that",
     and begins no clause."""
-    alone = len(cue) == 1 and cue.label_ == CueCategory.TERMINATION.value
-    before = doc[cue.start - 1]._.key if cue.start > sentence.start else ""
-    relative = before in ("that", "as", "far") and doc[cue.start]._.key in ("i", "we", "you")
+    alone = len(cue) == 1 and cue.label_ == CueCategory.TERMINATION
+    before = table_of(doc).key[cue.start - 1] if cue.start > sentence.start else ""
+    relative = before in ("that", "as", "far") and table_of(doc).key[cue.start] in (
+        "i",
+        "we",
+        "you",
+    )
     return relative or (alone and before in _PLACE_WORDS - _POINTING)
 
 
@@ -74,7 +87,7 @@ def _inside_answers(doc: Doc, sentence: Span) -> set[int]:
     return {
         at
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ == CueCategory.DENIED.value
+        if cue.label_ == CueCategory.DENIED
         for at in range(cue.start + 1, cue.end)
     }
 
@@ -84,14 +97,14 @@ def _goes_on(doc: Doc, start: int, end: int) -> bool:
     listed = [*mentioned(doc, TermKind.CONDITION, start, end), *within(doc, ASPECTS, start, end)]
     if not listed:
         return False
-    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
+    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART]
     covered = {index for span in [*listed, *parts] for index in range(span.start, span.end)}
     last = max(covered) + 1
     inside = [token for token in doc[start:last] if is_word(token) and token.i not in covered]
     after = [token for token in doc[last:end] if is_word(token) and token.i not in covered]
-    joined = all(token._.key in _LIST_WORDS for token in inside)
+    joined = all(key_of(token) in _LIST_WORDS for token in inside)
     # "chafing or corrosion on the pump" ends a list; "chafing on the pump" may be a finding of its own.
-    by_or = any(token._.key in ("or", "nor") for token in inside)
+    by_or = any(key_of(token) in ("or", "nor") for token in inside)
     return joined and (not after or (by_or and _says_where(doc, last, end)))
 
 
@@ -103,8 +116,8 @@ def _says_where(doc: Doc, start: int, end: int) -> bool:
     rest = [token for token in doc[start:end] if is_word(token) and token.i not in named]
     return (
         first is not None
-        and first._.key in _PLACE_WORDS
-        and all(token._.key in _PLACE_WORDS for token in rest)
+        and key_of(first) in _PLACE_WORDS
+        and all(key_of(token) in _PLACE_WORDS for token in rest)
     )
 
 

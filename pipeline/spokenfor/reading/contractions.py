@@ -8,7 +8,7 @@ from functools import lru_cache
 from spacy.tokens import Doc, Token
 
 from spokenfor.packs.wording import SMALL_NUMBERS, words_of
-from spokenfor.reading.document import is_word
+from spokenfor.reading.document import key_of, table_of
 
 # Endings and whole words of spoken English (*common practice*); "'s" is read as "is".
 _ENDINGS = {"'s": "is", "'re": "are", "'ve": "have", "'d": "would", "'ll": "will", "'m": "am"}
@@ -49,11 +49,11 @@ def written_words(text: str) -> list[str]:
 
 def spoken(tokens: Iterable[Token]) -> list[str]:
     """The words that tokens stand for, in order, contractions spread out."""
-    return [part for token in tokens for part in spread(token._.key)]
+    return [part for token in tokens for part in spread(key_of(token))]
 
 
 def spoken_words(doc: Doc, start: int, end: int) -> list[str]:
     """The same for the tokens from start up to end, without marks."""
-    keys = doc._.table.key
-    words = (keys[at] for at in range(start, end) if is_word(doc[at]))
+    table = table_of(doc)
+    words = (table.key[at] for at in range(start, end) if table.is_word[at])
     return [part for word in words for part in spread(word)]

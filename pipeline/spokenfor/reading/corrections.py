@@ -10,13 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import (
-    CUES,
-    MENTIONS,
-    is_word,
-    set_spans,
-    within,
-)
+from spokenfor.reading.document import CUES, MENTIONS, is_word, set_spans, table_of, within
 
 Doc.set_extension("taken_back", default=None, force=True)
 
@@ -77,7 +71,7 @@ class Corrections:
         ]
         first = min(span.start for span in old)
         end = cue.end
-        while end < sentence.end and not is_word(doc[end]):
+        while end < sentence.end and not table_of(doc).is_word[end]:
             end += 1
         doc._.taken_back |= set(range(first, end))
         return old
@@ -87,8 +81,8 @@ class Corrections:
         """Positions that a hum gives up for another ("the left the *um* the right end plate")."""
         found: list[Span] = []
         for old, new in pairwise(within(doc, MENTIONS, sentence.start, sentence.end)):
-            between = [token._.key for token in doc[old.end : new.start]]
-            both = old.label_ == new.label_ == TermKind.POSITION.value
+            between = table_of(doc).key[old.end : new.start]
+            both = old.label_ == new.label_ == TermKind.POSITION
             if both and _HUMS & set(between) and set(between) <= _HUMS | {"the", "it's", ",", "-"}:
                 found.append(old)
                 doc._.taken_back |= set(range(old.start, new.start))
@@ -98,12 +92,12 @@ class Corrections:
     def _rename(doc: Doc, sentence: Span, new: Span) -> None:
         """Gives the name said last in the sentence before the meaning of the one that takes its place ("links
         are good. I should have said dampers")."""
-        first = doc._.table.first[sentence.start - 1] if sentence.start else 0
+        first = table_of(doc).first[sentence.start - 1] if sentence.start else 0
         said = within(doc, CUES, new.end, sentence.end)
-        if any(cue.label_ == CueCategory.SATISFACTORY.value for cue in said):
+        if any(cue.label_ == CueCategory.SATISFACTORY for cue in said):
             return
         old = within(doc, MENTIONS, first, sentence.start)
-        same = [span for span in old if span.label_ == new.label_ == TermKind.COMPONENT.value]
+        same = [span for span in old if span.label_ == new.label_ == TermKind.COMPONENT]
         if same:
             same[-1]._.term = new._.term
 
@@ -114,21 +108,21 @@ def correction_cues(doc: Doc, sentence: Span, *, opening: bool = False) -> list[
     return [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ == CueCategory.CORRECTION.value
+        if cue.label_ == CueCategory.CORRECTION
         or (
-            cue.label_ == CueCategory.DENIED.value
+            cue.label_ == CueCategory.DENIED
             and len(cue) == 1
             and (opening or cue.start > sentence.start)
-            and (cue.start == sentence.start or not is_word(doc[cue.start - 1]))
-            and not (opening and is_word(doc[cue.end]))
+            and (cue.start == sentence.start or not table_of(doc).is_word[cue.start - 1])
+            and not (opening and table_of(doc).is_word[cue.end])
         )
     ]
 
 
 def _none_of_it(cue: Span, new: Span) -> bool:
     """Whether a "no" says that there is none of a thing ("the trim tab, no steps"), and takes nothing back."""
-    denied = cue.label_ == CueCategory.DENIED.value
-    return denied and new.label_ == TermKind.COMPONENT.value and new.start == cue.end
+    denied = cue.label_ == CueCategory.DENIED
+    return denied and new.label_ == TermKind.COMPONENT and new.start == cue.end
 
 
 def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:
@@ -138,10 +132,10 @@ def _said_instead(doc: Doc, sentence: Span, cue: Span) -> Span | None:
         found = [span for span in within(doc, MENTIONS, at, at + 1) if span.label_ in NAMES]
         if found:
             # "Wheel's greased, no gap" denies; "left, no right" takes back.
-            denied = at == cue.end and cue.label_ == CueCategory.DENIED.value
-            named = found[0].label_ == TermKind.COMPONENT.value
+            denied = at == cue.end and cue.label_ == CueCategory.DENIED
+            named = found[0].label_ == TermKind.COMPONENT
             return None if denied and named else found[0]
-        words = spread(doc[at]._.key)
+        words = spread(table_of(doc).key[at])
         inside = any(
             other.start <= at < other.end
             for other in within(doc, CUES, cue.end, at + 1)

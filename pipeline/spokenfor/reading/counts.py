@@ -12,7 +12,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken_words
-from spokenfor.reading.document import QUANTITIES, is_word, mentioned, tokens_of, within
+from spokenfor.reading.document import QUANTITIES, mentioned, table_of, tokens_of, within
 from spokenfor.reading.only_some import LEAVE_OUT, counted
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
@@ -31,7 +31,7 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     """Adds a result where a sentence tells how many there should be and how many there are, or a piece of it
     is no more than how many of how many."""
     sentence = reading.sentence
-    keys = doc._.table.key[sentence.start : sentence.end]
+    keys = table_of(doc).key[sentence.start : sentence.end]
     if (
         (sum(map(str.isdecimal, keys)) < 2 and (LEAVE_OUT | _BUT).isdisjoint(keys))
         or reading.is_question
@@ -70,9 +70,13 @@ def _against_due(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     """The same of a piece such as "nine of ten": less than all is too few, where nobody tells of the rest."""
     for start, end in reading.clauses:
-        words = [at for at in range(start, end) if is_word(doc[at]) and doc[at]._.key != "out"]
-        words = list(dropwhile(lambda at: doc[at]._.key in _LEADING, words))
-        keys = [doc[at]._.key for at in words[:4]]
+        words = [
+            at
+            for at in range(start, end)
+            if table_of(doc).is_word[at] and table_of(doc).key[at] != "out"
+        ]
+        words = list(dropwhile(lambda at: table_of(doc).key[at] in _LEADING, words))
+        keys = [table_of(doc).key[at] for at in words[:4]]
         ends = len(keys) == 3 or keys[3:] == ["on"]
         if ends and keys[1] == "of" and keys[0].isdecimal() and keys[2].isdecimal():
             return words[0], int(keys[0]) >= int(keys[2])
@@ -84,11 +88,11 @@ def _fewer(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     *four* lit")."""
     good = {one.span.start for one in reading.targets if not one.is_condition and states_good(one)}
     for (start, end), (begin, after) in pairwise(reading.clauses):
-        there = [doc[at]._.key for at in range(start, end) if is_word(doc[at])]
+        there = [table_of(doc).key[at] for at in range(start, end) if table_of(doc).is_word[at]]
         counted = _numbers(doc, begin, after)
         if not there or not there[0].isdecimal() or not _UP_THERE.issuperset(there[1:]):
             continue
-        first = next((at for at in range(begin, after) if is_word(doc[at])), after)
+        first = next((at for at in range(begin, after) if table_of(doc).is_word[at]), after)
         well = not good.isdisjoint(range(begin, after))
         if well and counted and counted[0][0] == first and counted[0][1] < int(there[0]):
             return first, False
@@ -101,7 +105,7 @@ def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     end = reading.sentence.end
     for name in mentioned(doc, TermKind.COMPONENT, reading.sentence.start, end):
         meant, due = counted(doc, name)
-        most = not LEAVE_OUT.isdisjoint(doc._.table.key[max(0, name.start - 3) : name.start])
+        most = not LEAVE_OUT.isdisjoint(table_of(doc).key[max(0, name.start - 3) : name.start])
         fewer = meant is not None and due is not None and 0 < meant < due
         if not (fewer or (meant == 0 and most)):
             continue
@@ -114,7 +118,7 @@ def _of_named(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
 def _but_some(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
     """The same where all but some are well ("*all but one* tight", "in *but two*", "no play *but the top
     one*"), and the sentence tells nothing of those."""
-    keys, end = doc._.table.key, reading.sentence.end
+    keys, end = table_of(doc).key, reading.sentence.end
     if any(map(_is_fault, reading.targets)):
         return None
     for at in range(reading.sentence.start + 1, end - 1):
@@ -147,7 +151,7 @@ def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
     """The counts of a clause: its numbers that are no measures, each with where it stands."""
     measured = tokens_of(within(doc, QUANTITIES, start, end))
     return [
-        (at, int(doc[at]._.key))
+        (at, int(table_of(doc).key[at]))
         for at in range(start, end)
-        if doc[at]._.key.isdecimal() and at not in measured
+        if table_of(doc).key[at].isdecimal() and at not in measured
     ]

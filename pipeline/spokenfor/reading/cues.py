@@ -10,7 +10,15 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.schema import Cue, CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, set_spans
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    STATES,
+    is_word,
+    key_of,
+    set_spans,
+    table_of,
+)
 from spokenfor.reading.phrases import Match, Phrases
 
 _NAMES = {CueCategory.PART, CueCategory.PSEUDO, CueCategory.CORRECTION}
@@ -81,14 +89,14 @@ class Cues:
         return doc
 
     def _in_sentence(self, doc: Doc, sentence: Span, kinds: dict[int, str]) -> list[Span]:
-        found = self.phrases.matches(doc._.table.key, sentence.start, sentence.end)
+        found = self.phrases.matches(table_of(doc).key, sentence.start, sentence.end)
         words = [token.i for token in sentence if is_word(token)]
         bounds = (words[0], words[-1]) if words else (0, 0)
         firm = {index for index in range(sentence.start, sentence.end) if index in kinds}
         main = _layer(doc, _of(found, _MAIN), firm, kinds, bounds)
         taken = {at for span in main for at in range(span.start, span.end)}
         inner = {at for span in main for at in range(span.start + 1, span.end)}
-        inner |= {span.start for span in main if span.label_ == CueCategory.ABSENT.value}
+        inner |= {span.start for span in main if span.label_ == CueCategory.ABSENT}
         longer = {span.start for span in main if len(span) > 1}
         ends = [
             span
@@ -125,7 +133,7 @@ def _layer(
     `firm` tokens lie in, `bounds` are the first and last word of the sentence."""
     taken: set[int] = set()
     spans = []
-    after = doc._.table.after[bounds[0]] if ordered else 0
+    after = table_of(doc).after[bounds[0]] if ordered else 0
     for start, end, cues in ordered:
         if not taken.isdisjoint(range(start, end)):
             continue
@@ -134,7 +142,7 @@ def _layer(
             if not cues:
                 continue
         whole = bounds == (start, end - 1)
-        last = end >= after or not is_word(doc[end]) or doc[end]._.key in _GOING_ON
+        last = end >= after or not table_of(doc).is_word[end] or table_of(doc).key[end] in _GOING_ON
         cue = _choose(cues, whole, last)
         if cue is not None:
             taken.update(range(start, end))
@@ -156,7 +164,7 @@ def _overrides(start: int, end: int, cue: Cue, kinds: dict[int, str]) -> bool:
     return (
         cue.category is CueCategory.SATISFACTORY
         and end - start > 1
-        and (opening is None or (idiom and opening == TermKind.CONDITION.value))
+        and (opening is None or (idiom and opening == TermKind.CONDITION))
         and (idiom or TermKind.CONDITION.value not in inside)
     )
 
@@ -166,13 +174,13 @@ def _inside(mention: Span, names: list[Span]) -> bool:
     the panel"); a state word takes in only positions ("over centre")."""
     if mention.label_ not in _SWALLOWED:
         return False
-    position = mention.label_ == TermKind.POSITION.value
-    if position and mention.start and mention.doc[mention.start - 1]._.key in _DETERMINERS:
+    position = mention.label_ == TermKind.POSITION
+    if position and mention.start and key_of(mention.doc[mention.start - 1]) in _DETERMINERS:
         names = [name for name in names if name.start < mention.start]
     return any(
         mention.end <= name.end
         and len(name) > len(mention)
-        and (position or name.label_ != TermKind.STATE.value)
+        and (position or name.label_ != TermKind.STATE)
         for name in names
         if name.start <= mention.start
     )

@@ -13,7 +13,7 @@ mentions_by_token and within).
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -71,6 +71,7 @@ class TokenTable:
     word: list[int]
     recording: list[int]
     doubtful: list[bool]
+    is_word: list[bool]
     key: list[str]
     stem: list[str]
     first: list[int] = field(default_factory=list)
@@ -94,12 +95,27 @@ for _name in ("start", "end", "probability", "word", "recording", "doubtful", "k
     Token.set_extension(_name, getter=_column(_name), force=True)
 
 
+def table_of(doc: Doc) -> TokenTable:
+    """What is known of each token of a Doc."""
+    table: TokenTable = doc.user_data[_TABLE]
+    return table
+
+
+def key_of(token: Token) -> str:
+    """Normal form of a token."""
+    return table_of(token.doc).key[token.i]
+
+
+def _is_word(text: str) -> bool:
+    return text[0].isalnum() or text == "#"
+
+
 def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
     """One Doc over all recordings, in time order; doubtful words are in it, marked."""
     heard: list[Word] = []
     first_words: list[int] = []
     texts: list[str] = []
-    table = TokenTable([], [], [], [], [], [], [], [])
+    table = TokenTable([], [], [], [], [], [], [], [], [])
     for segment in transcript.segments:
         first_words.append(len(heard))
         for word in segment.words:
@@ -112,6 +128,7 @@ def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
                 table.recording.append(segment.recording)
                 table.doubtful.append(segment.doubtful)
             heard.append(word)
+    table.is_word = [_is_word(text) for text in texts]
     table.key = [normal(text) for text in texts]
     for at in range(len(texts) - 2):
         if table.key[at] == "no" and texts[at + 1] == "." and texts[at + 2].isdecimal():
@@ -127,8 +144,8 @@ def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
 def without(doc: Doc, dropped: set[int]) -> Doc:
     """A Doc with no sentences yet, less some of its tokens."""
     kept = [at for at in range(len(doc)) if at not in dropped]
-    table = doc._.table
-    columns = (
+    table = table_of(doc)
+    columns: Iterator[Any] = (
         [column[at] for at in kept]
         for column in (
             table.start,
@@ -137,6 +154,7 @@ def without(doc: Doc, dropped: set[int]) -> Doc:
             table.word,
             table.recording,
             table.doubtful,
+            table.is_word,
             table.key,
             table.stem,
         )
@@ -153,7 +171,7 @@ def without(doc: Doc, dropped: set[int]) -> Doc:
 
 def set_sentences(doc: Doc, starts: list[bool]) -> None:
     """Sets where sentences start, for spaCy and in the table."""
-    table = doc._.table
+    table = table_of(doc)
     edges = [at for at, start in enumerate(starts) if start]
     if starts:
         # Token.is_sent_start looks through the whole Doc at each call; the array form does not.
@@ -166,7 +184,7 @@ def set_sentences(doc: Doc, starts: list[bool]) -> None:
 
 def is_word(token: Token) -> bool:
     """Whether a token is a word or a number (not a mark)."""
-    return token.text[0].isalnum() or token.text == "#"
+    return table_of(token.doc).is_word[token.i]
 
 
 def set_spans(doc: Doc, group: str, spans: list[Span]) -> None:
@@ -202,9 +220,12 @@ _EMPTY: tuple[list[int], list[Span]] = ([], [])
 
 def within(doc: Doc, group: str, start: int, end: int) -> list[Span]:
     """Spans of a group that begin in start..end (end not included), in order of place."""
-    starts, spans = doc.user_data.get(_GROUPS, _NONE).get(group, _EMPTY)
+    groups: dict[str, tuple[list[int], list[Span]]] = doc.user_data.get(_GROUPS, _NONE)
+    starts, spans = groups.get(group, _EMPTY)
     first = bisect_left(starts, start)
-    return list(spans[first : bisect_left(starts, end, first)])
+    if first == len(starts) or starts[first] >= end:
+        return []
+    return spans[first : bisect_left(starts, end, first)]
 
 
 def mentioned(doc: Doc, kind: TermKind, start: int, end: int) -> list[Span]:
@@ -215,12 +236,12 @@ def mentioned(doc: Doc, kind: TermKind, start: int, end: int) -> list[Span]:
 def is_position(doc: Doc, index: int) -> bool:
     """Whether a token lies in the mention of a position."""
     mention = mentions_by_token(doc).get(index)
-    return mention is not None and mention.label_ == TermKind.POSITION.value
+    return mention is not None and mention.label_ == TermKind.POSITION
 
 
 def is_one_of(doc: Doc, index: int) -> bool:
     """Whether a token is the "one" that stands for a thing named before ("the middle *one*"), not a number."""
-    key = doc.user_data[_TABLE].key[index]
+    key = table_of(doc).key[index]
     return key in ("1", "1's", "one's", "ones") and not is_position(doc, index)
 
 
@@ -233,7 +254,7 @@ def is_place(doc: Doc, index: int) -> bool:
 def evidence(doc: Doc, start: int, end: int) -> Evidence:
     """Evidence for the tokens start..end (end not included), which lie in one recording. Whole heard
     words are quoted; `text` has the repairs made."""
-    table: TokenTable = doc.user_data[_TABLE]
+    table = table_of(doc)
     word = table.word
     first, last = word[start], word[end - 1]
     while start > 0 and word[start - 1] == first:

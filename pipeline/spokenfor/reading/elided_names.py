@@ -17,10 +17,10 @@ from spokenfor.reading.document import (
     CUES,
     MENTIONS,
     is_position,
-    is_word,
     mentioned,
     mentions_by_token,
     set_spans,
+    table_of,
 )
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
@@ -74,7 +74,7 @@ class ElidedNames:
 
     def _may_head(self, doc: Doc, sentence: Span) -> bool:
         """Whether a sentence has the last word of a name in the plural."""
-        table = doc._.table
+        table = table_of(doc)
         return any(
             table.stem[at] in self.lasts and table.key[at] != table.stem[at]
             for at in range(sentence.start, sentence.end)
@@ -82,7 +82,7 @@ class ElidedNames:
 
     def _before(self, doc: Doc, sentence: Span, name: Span, zone: str) -> list[Span]:
         """The names whose last word is that of a name said in the plural right behind them."""
-        table = doc._.table
+        table = table_of(doc)
         if len(name) < 2 or not name._.plural:
             return []
         found: list[Span] = []
@@ -104,7 +104,7 @@ class ElidedNames:
         full, that ends before a token."""
         for size in range(min(_LONGEST, end - start), 0, -1):
             for shared in range(1, len(name)):
-                last = "".join(doc._.table.stem[name.end - shared : name.end])
+                last = "".join(table_of(doc).stem[name.end - shared : name.end])
                 term = self._named(doc, end - size, end, last, zone)
                 if term is not None:
                     return mention_span(doc, end - size, end, term)
@@ -114,7 +114,7 @@ class ElidedNames:
         """What a run of words means with a last word behind it: a component of the zone."""
         taken = mentions_by_token(doc)
         stems = [_stem(doc, at) for at in range(start, end)]
-        free = all(at not in taken and is_word(doc[at]) for at in range(start, end))
+        free = all(at not in taken and table_of(doc).is_word[at] for at in range(start, end))
         term = self.terms.get("".join([*stems, last])) if free else None
         return term if term is not None and self.places.has_line(term, zone) else None
 
@@ -144,32 +144,30 @@ class ElidedNames:
         words = [
             at
             for at in range(start, end)
-            if not is_position(doc, at) and doc[at]._.key not in _LEADS | _COUNTS
+            if not is_position(doc, at) and table_of(doc).key[at] not in _LEADS | _COUNTS
         ]
         if not words or len(words) > 2:
             return None
         at = words[0]
         if says_something(doc, start, at) or says_something(doc, at + 1, end):
             return None
-        plural = doc[at]._.key != _stem(doc, at) and len(spread(doc[at]._.key)) == 1
+        plural = table_of(doc).key[at] != _stem(doc, at) and len(spread(table_of(doc).key[at])) == 1
         mention = mentions_by_token(doc).get(at)
-        alone = mention is None or (
-            mention.label_ == TermKind.COMPONENT.value and len(mention) == 1
-        )
+        alone = mention is None or (mention.label_ == TermKind.COMPONENT and len(mention) == 1)
         return at if plural and alone and _stem(doc, at) in self.lasts else None
 
     def _beginning(self, doc: Doc, start: int, end: int, last: str, zone: str) -> Span | None:
         """The longest name, less its last word, that a piece begins with: alone, as "the GPS one", or with a
         result."""
-        while start < end and doc[start]._.key in _LEADS:
+        while start < end and table_of(doc).key[start] in _LEADS:
             start += 1
         for size in range(min(_LONGEST, end - start), 0, -1):
             after = start + size
             term = self._named(doc, start, after, last, zone)
             if term is None:
                 continue
-            follows = after < end and doc[after]._.key not in _ONE
-            short = len(spread(doc[after - 1]._.key)) > 1
+            follows = after < end and table_of(doc).key[after] not in _ONE
+            short = len(spread(table_of(doc).key[after - 1])) > 1
             if not follows or short or says_something(doc, after, end):
                 return mention_span(doc, start, after, term)
         return None
@@ -187,7 +185,7 @@ def last_words(pack: Pack) -> set[str]:
 
 def _stem(doc: Doc, at: int) -> str:
     """The stem of a token."""
-    stem: str = doc._.table.stem[at]
+    stem: str = table_of(doc).stem[at]
     return stem
 
 
@@ -195,7 +193,7 @@ def _pieces(doc: Doc, sentence: Span) -> Iterator[tuple[int, int]]:
     """The pieces of a sentence between marks and joining words."""
     start = sentence.start
     for at in range(sentence.start, sentence.end + 1):
-        if at == sentence.end or not is_word(doc[at]) or doc[at]._.key in _JOINS:
+        if at == sentence.end or not table_of(doc).is_word[at] or table_of(doc).key[at] in _JOINS:
             if at > start:
                 yield start, at
             start = at + 1

@@ -6,7 +6,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import is_word, mentioned
+from spokenfor.reading.document import is_word, key_of, mentioned, table_of
 from spokenfor.reading.targets import SentenceReading
 
 _STATING = {"is", "are", "has", "have", "looks", "look", "feels"}
@@ -22,7 +22,7 @@ _GENERIC = {"a", "an", "any", "every", "each"}
 def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """Whether a word is stated of something in a clause of its own before a supposition ("the bottle's gone
     flat, it would have been fine last week")."""
-    if target.label_ != TermKind.CONDITION.value:
+    if target.label_ != TermKind.CONDITION:
         return False
     if _is_described(doc, reading, cue, target):
         return True
@@ -31,7 +31,7 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
         return False
     start, _ = reading.clauses[own]
     before = doc[start : target.start]
-    verbs = {part for token in before for part in spread(token._.key)[-1:]}
+    verbs = {part for token in before for part in spread(key_of(token))[-1:]}
     named = mentioned(doc, TermKind.COMPONENT, start, target.start)
     return bool(named) and not verbs.isdisjoint(_STATING)
 
@@ -39,29 +39,33 @@ def is_stated(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bo
 def _is_described(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """Whether a supposition only describes what was said to be there ("there is a dent *that would* hold an
     egg")."""
-    between = [token._.key for token in doc[target.end : cue.start + 1] if is_word(token)]
+    between = [key_of(token) for token in doc[target.end : cue.start + 1] if is_word(token)]
     if _RELATIVE.isdisjoint(part for word in between[-2:] for part in spread(word)[:1]):
         return False
     start, _ = reading.clauses[reading.clause_of(target.start)]
-    verbs = {part for token in doc[start : target.start] for part in spread(token._.key)}
+    verbs = {part for token in doc[start : target.start] for part in spread(key_of(token))}
     near = len(between) <= _RELATIVE_WITHIN
     return near and not verbs.isdisjoint(_STATING) and not reading.is_question
 
 
 def is_any_such(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a sentence speaks of any such thing from its first word on ("a cracked mount could ...")."""
-    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    words = [
+        key_of(token) for token in doc[reading.sentence.start : target.start] if is_word(token)
+    ]
     return words[:1] in (["a"], ["an"], ["any"], ["every"])
 
 
 def is_generic(doc: Doc, reading: SentenceReading, target: Span) -> bool:
     """Whether a word is said of any such thing ("a cracked skid", "any corrosion") at the head of its
     sentence."""
-    words = [token._.key for token in doc[reading.sentence.start : target.start] if is_word(token)]
+    words = [
+        key_of(token) for token in doc[reading.sentence.start : target.start] if is_word(token)
+    ]
     if "any" in words:
         return True
     # "Got a crack here" and "there's a crack" are found, "a crack" and "if a crack" are any such.
-    near = [token._.key for token in doc[reading.sentence.start : target.end + _NEAR]]
+    near = table_of(doc).key[reading.sentence.start : target.end + _NEAR]
     if (words and spread(words[0])[0] in _FINDING) or not _HERE.isdisjoint(near):
         return False
     if words == ["with"]:

@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.document import CUES, is_word, within
+from spokenfor.reading.document import CUES, is_word, key_of, table_of, within
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
 
@@ -29,7 +29,7 @@ def lead_exceptions(doc: Doc, found: list[Unit]) -> list[Unit]:
     if not at:
         return found
     cues = within(doc, CUES, found[0].start, found[0].end)
-    opens = cues and cues[0].label_ == CueCategory.EXCEPTION.value
+    opens = cues and cues[0].label_ == CueCategory.EXCEPTION
     if opens and not any(unit.components for unit in found[:at]):
         for unit in found[:at]:
             unit.components = list(found[at].components)
@@ -63,7 +63,7 @@ def except_part(doc: Doc, found: list[Unit], clause: tuple[int, int] | None) -> 
     if clause is None or not named or not any(map(_holds_well, found[-1].targets)):
         return []
     start, end = clause
-    if not _TRIFLES.isdisjoint(doc._.table.key[start:end]):
+    if not _TRIFLES.isdisjoint(table_of(doc).key[start:end]):
         return []
     span = Span(doc, start, end, label=CueCategory.UNSATISFACTORY.value)
     whose = FlaggedReading.PRESENT if len(named) == 1 else FlaggedReading.UNCLEAR
@@ -80,7 +80,7 @@ def _share_out(doc: Doc, before: Unit, unit: Unit) -> None:
         for one in unit.targets
         if _holds_well(one)
         and one.span.start >= behind
-        and _RELATIVE.isdisjoint(doc._.table.key[behind : one.span.start])
+        and _RELATIVE.isdisjoint(table_of(doc).key[behind : one.span.start])
     ]
     before.targets += shared
     unit.targets = [one for one in unit.targets if one not in shared]
@@ -95,7 +95,7 @@ def _is_listed(unit: Unit) -> bool:
 
 def speaks_of_all(doc: Doc, unit: Unit) -> bool:
     """Whether a unit that names nothing says something of several ("*are dry*", "*all dry*")."""
-    words = [token._.key for token in doc[unit.start : unit.end] if is_word(token)]
+    words = [key_of(token) for token in doc[unit.start : unit.end] if is_word(token)]
     told = bool(unit.targets) and all(map(_holds_well, unit.targets))
     return told and not unit.components and (unit.grouped or words[0] in _PLURAL)
 

@@ -18,10 +18,10 @@ from spokenfor.packs.wording import singular, words_of
 from spokenfor.reading.document import (
     CUES,
     is_position,
-    is_word,
     mentions_by_token,
     put_mentions,
     set_spans,
+    table_of,
     tokens_of,
 )
 from spokenfor.reading.mentions import mention_span
@@ -49,7 +49,7 @@ class GroupNames:
         }
 
     def __call__(self, doc: Doc) -> Doc:
-        table = doc._.table
+        table = table_of(doc)
         added: list[Span] = []
         for number, sentence in enumerate(doc.sents):
             if sentence[0]._.doubtful:
@@ -70,7 +70,7 @@ class GroupNames:
 
     def _group(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:
         """The mention that ends with a token, if it stands for several."""
-        table, mention = doc._.table, mentions_by_token(doc).get(at)
+        table, mention = table_of(doc), mentions_by_token(doc).get(at)
         if mention is not None and not self._may_be_another(mention, zone):
             return None
         last = table.stem[at]
@@ -99,21 +99,23 @@ class GroupNames:
 
     def _may_be_another(self, mention: Span, zone: str) -> bool:
         """Whether a mention that is there has no line in the zone, and is of one word."""
-        named = mention.label_ == TermKind.COMPONENT.value and len(mention) == 1
+        named = mention.label_ == TermKind.COMPONENT and len(mention) == 1
         return named and not self.places.has_line(mention._.term, zone)
 
     @staticmethod
     def _counted(doc: Doc, sentence: Span, start: int, at: int) -> int:
         """How many are said to be meant; 0 where it is not said."""
-        keys = doc._.table.key
-        several = keys[at] != doc._.table.stem[at]
+        keys = table_of(doc).key
+        several = keys[at] != table_of(doc).stem[at]
         for before in range(start - 1, max(sentence.start, start - _REACH) - 1, -1):
             if keys[before] in _COUNTS and several != (keys[before] == "neither"):
                 return _COUNTS[keys[before]]
             if keys[before] not in _BETWEEN and not is_position(doc, before):
                 break
         follows = [
-            keys[one] for one in range(at + 1, min(at + 3, sentence.end)) if is_word(doc[one])
+            keys[one]
+            for one in range(at + 1, min(at + 3, sentence.end))
+            if table_of(doc).is_word[one]
         ]
         return 2 if several and follows[:1] == ["both"] else 0
 

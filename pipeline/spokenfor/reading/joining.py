@@ -7,7 +7,16 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken_words, spread
-from spokenfor.reading.document import CUES, is_place, is_position, is_word, tokens_of, within
+from spokenfor.reading.document import (
+    CUES,
+    is_place,
+    is_position,
+    is_word,
+    key_of,
+    table_of,
+    tokens_of,
+    within,
+)
 from spokenfor.reading.excepted import except_last, lead_exceptions, speaks_of_all
 from spokenfor.reading.said_again import same_is_said
 from spokenfor.reading.unit import Unit
@@ -55,7 +64,7 @@ def _same_for(doc: Doc, found: list[Unit]) -> list[Unit]:
 
 
 def _likens(doc: Doc, start: int, end: int) -> bool:
-    keys = doc._.table.key
+    keys = table_of(doc).key
     return same_is_said([keys[at] for at in range(start, end) if not is_position(doc, at)])
 
 
@@ -138,7 +147,7 @@ def _begins_to_say(doc: Doc, unit: Unit, least: int = 0) -> bool:
 
 def _says_where(doc: Doc, unit: Unit) -> bool:
     """Whether a unit only says where ("just under the line")."""
-    words = [token._.key for token in doc[unit.start : unit.components[0].start]]
+    words = [key_of(token) for token in doc[unit.start : unit.components[0].start]]
     return not {"under", "over", "above", "below", "near", "by", "from", "to"}.isdisjoint(words)
 
 
@@ -188,25 +197,30 @@ def _only_lists(doc: Doc, unit: Unit) -> bool:
 
 def _goes_on(doc: Doc, unit: Unit) -> bool:
     """Whether a unit of another component begins with "and" or "but"."""
-    opens = {token._.key for token in doc[max(0, unit.start - 1) : unit.start + 1]}
+    opens = {key_of(token) for token in doc[max(0, unit.start - 1) : unit.start + 1]}
     return bool(unit.components) and not opens.isdisjoint(("and", "then", "plus", "but"))
 
 
 def _points_back(doc: Doc, unit: Unit) -> bool:
     """Whether a name stands with "that" behind what was said of it ("solid, *that bumper*, ...")."""
     first = unit.components[0].start
-    return len(unit.components) == 1 and doc[first - 1]._.key in ("that", "those", "them", "these")
+    return len(unit.components) == 1 and table_of(doc).key[first - 1] in (
+        "that",
+        "those",
+        "them",
+        "these",
+    )
 
 
 def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
     """Whether a stretch does no more than name components ("so that's the tail skid done")."""
-    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART.value]
+    parts = [cue for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.PART]
     inside = tokens_of([*components, *parts])
     last = components[-1].end
 
     def plain(at: int, words: set[str]) -> bool:
-        other = is_word(doc[at]) and at not in inside and not is_position(doc, at)
-        return not other or doc[at]._.key in words
+        other = table_of(doc).is_word[at] and at not in inside and not is_position(doc, at)
+        return not other or table_of(doc).key[at] in words
 
     return all(plain(at, _POINTING) for at in range(start, last)) and all(
         plain(at, _POINTING | _FINISHED) for at in range(last, end)
@@ -216,7 +230,7 @@ def only_names(doc: Doc, start: int, end: int, components: list[Span]) -> bool:
 def _corrected(doc: Doc, start: int, end: int) -> bool:
     """Whether what was named before is taken back ("the right light, correction, the left light")."""
     cues = within(doc, CUES, start, max(start, end))
-    return any(cue.label_ == CueCategory.CORRECTION.value for cue in cues)
+    return any(cue.label_ == CueCategory.CORRECTION for cue in cues)
 
 
 def _is_list(doc: Doc, unit: Unit) -> bool:
@@ -226,8 +240,8 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
         token.i in inside
         or token.i in cued
         or not is_word(token)
-        or token._.key in JOINS
-        or token._.key in ("main", "whole", "entire")
+        or key_of(token) in JOINS
+        or key_of(token) in ("main", "whole", "entire")
         or is_place(doc, token.i)
         or token.lower_ in STOP_WORDS
         for token in doc[unit.start : unit.components[-1].end]
@@ -237,7 +251,7 @@ def _is_list(doc: Doc, unit: Unit) -> bool:
 def is_one_of_them(general: Span, mention: Span) -> bool:
     """Whether a mention refers to one of the several that were named before it ("servos, *left one*, dry"):
     what is said of it is not said of the others."""
-    refers = mention._.said is not None or mention[0]._.key in _ANOTHER
+    refers = mention._.said is not None or key_of(mention[0]) in _ANOTHER
     several = general._.plural and general._.said is None
     if not (refers and several and mention._.term is general._.term):
         return False
@@ -249,24 +263,30 @@ def _is_denied(doc: Doc, start: int, end: int) -> bool:
     """Whether "nothing" or the like is said of a name, whatever that is to mean ("pumps, one, *nothing*, two,
     seeping")."""
     cues = within(doc, CUES, start, end)
-    return any(cue.label_ == CueCategory.ABSENT.value for cue in cues)
+    return any(cue.label_ == CueCategory.ABSENT for cue in cues)
 
 
 def _speaks_of_list(doc: Doc, unit: Unit) -> bool:
     """Whether the last name of a list says what holds of the whole: "and the brake *are* dry", "and the hoses
     *show* no leaks", but not "and the brake *is* dry"."""
-    opens = doc[unit.start]._.key in ("and", "plus") or len(unit.components) > 1
-    words = {token._.key for token in doc[unit.start : unit.end]}
+    opens = table_of(doc).key[unit.start] in ("and", "plus") or len(unit.components) > 1
+    words = {key_of(token) for token in doc[unit.start : unit.end]}
     last = unit.components[-1]
     at = last.end
-    while at < unit.end and (doc[at]._.key in ("of", "the") or is_place(doc, at)):
+    while at < unit.end and (table_of(doc).key[at] in ("of", "the") or is_place(doc, at)):
         at += 1
-    follows = doc[at]._.key if at < unit.end else ""
-    verb = spread(doc[last.end - 1]._.key)[-1:] == ("is",) or spread(follows)[-1] in _SINGULAR
+    follows = table_of(doc).key[at] if at < unit.end else ""
+    verb = (
+        spread(table_of(doc).key[last.end - 1])[-1:] == ("is",) or spread(follows)[-1] in _SINGULAR
+    )
     plain = (
         follows[:1].isalpha() and not follows.endswith("s") and follows not in ("on", "in", "off")
     )
     plural = bool(words & _PLURAL_VERBS) or unit.grouped
-    if follows in _OF_SEVERAL and not last._.plural and len(spread(doc[last.end - 1]._.key)) == 1:
+    if (
+        follows in _OF_SEVERAL
+        and not last._.plural
+        and len(spread(table_of(doc).key[last.end - 1])) == 1
+    ):
         return True
     return opens and (plural or (plain and not verb and follows in _PLURAL_ACTS))

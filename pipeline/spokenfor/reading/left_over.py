@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from spacy.tokens import Doc
 
+from spokenfor.reading.document import table_of
+
 # How far back the words that make it a remainder may stand, in tokens.
 _REACH = 7
 _AMOUNTS = frozenset(
@@ -22,10 +24,10 @@ _SIDES = frozenset("right hand side one engine main and or".split())
 
 def is_left_over(doc: Doc, at: int, start: int) -> bool:
     """Whether the token `at` is a "left" that means "remaining"; `start` is where its sentence begins."""
-    keys = doc._.table.key
+    keys = table_of(doc).key
     if keys[at] != "left" or at == start or keys[at - 1] in _LEADS:
         return False
-    after = keys[at + 1] if at + 1 < doc._.table.after[at] else ""
+    after = keys[at + 1] if at + 1 < table_of(doc).after[at] else ""
     before = keys[max(start, at - _REACH) : at]
     while "," in before:
         before = before[before.index(",") + 1 :]
@@ -34,6 +36,6 @@ def is_left_over(doc: Doc, at: int, start: int) -> bool:
 
 def is_amount(doc: Doc, at: int, start: int) -> bool:
     """Whether the token `at` only says how much there is; `start` is where its sentence begins."""
-    keys = doc._.table.key
+    keys = table_of(doc).key
     loads = keys[at] == "loads" or (keys[at : at + 2] == ["load", "of"])
     return loads or is_left_over(doc, at, start)

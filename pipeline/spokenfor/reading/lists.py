@@ -11,7 +11,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words, spread
-from spokenfor.reading.document import CUES, MENTIONS, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, key_of, table_of, within
 from spokenfor.reading.targets import DENIALS, RESULTS
 
 _LOOKS = {CueCategory.PURPOSE.value, CueCategory.ANY.value, CueCategory.SUPPOSED.value}
@@ -26,7 +26,7 @@ _CLOSING = {"or", "nor"}
 
 def is_listed(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end: int) -> bool:
     """Whether the piece start..end goes on with a list that the clause `before` opens."""
-    if doc[start - 1]._.key != ",":
+    if table_of(doc).key[start - 1] != ",":
         return False
     opening = [
         cue
@@ -36,14 +36,14 @@ def is_listed(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end
     if not opening or _says_more(doc, opening[-1].end, before[1]):
         return False
     closing = _CLOSING | ({"and"} if opening[-1].label_ in _LOOKS else set())
-    last = next((at for at in range(start, end) if doc[at]._.key in closing), None)
+    last = next((at for at in range(start, end) if table_of(doc).key[at] in closing), None)
     if _says_more(doc, start, end) and (last is None or not _closes(doc, start, last)):
         return False
     for at in range(start, sentence.end):
-        key = doc[at]._.key
+        key = table_of(doc).key[at]
         if key in closing:
             return not _says_more(doc, start, at)
-        if is_word(doc[at]) and spread(key)[0] in _VERBAL:
+        if table_of(doc).is_word[at] and spread(key)[0] in _VERBAL:
             return False
     return False
 
@@ -52,13 +52,11 @@ def _closes(doc: Doc, start: int, at: int) -> bool:
     """Whether a flagged word stands right behind the word that closes a list, and what follows only says that
     nothing was found ("no play, stiffness *or* cracks were found")."""
     named = [
-        span
-        for span in within(doc, MENTIONS, at + 1, at + 4)
-        if span.label_ == TermKind.CONDITION.value
+        span for span in within(doc, MENTIONS, at + 1, at + 4) if span.label_ == TermKind.CONDITION
     ]
     if not named or _says_more(doc, start, at):
         return False
-    after = [token._.key for token in doc[named[0].end : named[0].end + 2]]
+    after = [key_of(token) for token in doc[named[0].end : named[0].end + 2]]
     return after[:1] in (["was"], ["were"], ["is"], ["are"]) and after[1:] in _FOUND
 
 
@@ -66,7 +64,7 @@ def _says_more(doc: Doc, start: int, end: int) -> bool:
     """Whether a stretch holds a verb, a subject or a result: then it is more than a list."""
     words = spoken_words(doc, start, end)
     return bool(_VERBAL & set(words)) or any(
-        cue.label_ in RESULTS and (cue.end >= end or doc[cue.end - 1]._.key not in _PLACING)
+        cue.label_ in RESULTS and (cue.end >= end or table_of(doc).key[cue.end - 1] not in _PLACING)
         for cue in within(doc, CUES, start, end)
     )
 
@@ -74,10 +72,10 @@ def _says_more(doc: Doc, start: int, end: int) -> bool:
 def is_double(doc: Doc, sentence: Span, cue: Span) -> bool:
     """Whether a clause mark is the "that" of a denial denied ("there isn't a nut here *that's not* tight"),
     whose clause is then not one of its own."""
-    if spread(doc[cue.start]._.key)[0] not in ("that", "which"):
+    if spread(table_of(doc).key[cue.start])[0] not in ("that", "which"):
         return False
     follows = spoken(doc[cue.start : min(cue.end + 1, sentence.end)])
-    marks = [at for at in range(sentence.start, cue.start) if not is_word(doc[at])]
+    marks = [at for at in range(sentence.start, cue.start) if not table_of(doc).is_word[at]]
     start = marks[-1] + 1 if marks else sentence.start
     denials = [one for one in within(doc, CUES, start, cue.start) if one.label_ in DENIALS]
     return "not" in follows and bool(denials)

@@ -17,7 +17,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.document import CUES, QUANTITIES, is_word, mentioned, within
+from spokenfor.reading.document import CUES, QUANTITIES, key_of, mentioned, table_of, within
 from spokenfor.reading.past_trouble import was_found
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 from spokenfor.reading.unit import Unit
@@ -176,17 +176,19 @@ def _concepts(doc: Doc, kind: TermKind, start: int, end: int) -> frozenset[str]:
 
 def _is_small(target: Target) -> bool:
     """Whether a result is a state word that says as well where something went ("tape *off*")."""
-    state = target.span.label_ == TermKind.STATE.value
-    return state and len(target.span) == 1 and target.span[0]._.key in _DONE
+    state = target.span.label_ == TermKind.STATE
+    return state and len(target.span) == 1 and key_of(target.span[0]) in _DONE
 
 
 def _lies_there(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause only says what lies in or on a component that it names last ("*leaves* in the intake",
     "*mud* all over the number plate"), and that is none of the speaker's tools."""
     named = mentioned(doc, TermKind.COMPONENT, start, end)
-    if len(named) != 1 or any(is_word(doc[at]) for at in range(named[0].end, end)):
+    if len(named) != 1 or any(table_of(doc).is_word[at] for at in range(named[0].end, end)):
         return False
-    words = [doc[at]._.key for at in range(start, named[0].start) if is_word(doc[at])]
+    words = [
+        table_of(doc).key[at] for at in range(start, named[0].start) if table_of(doc).is_word[at]
+    ]
     things = list(takewhile(lambda word: word not in _LIES, words))
     where = words[len(things) :]
     known = within(doc, CUES, start, start + 1) or things[:1] == ["no"]

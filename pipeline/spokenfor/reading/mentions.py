@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms, label_words
 from spokenfor.packs.wording import SMALL_NUMBERS, words_of
-from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, set_spans
+from spokenfor.reading.document import ASPECTS, MENTIONS, STATES, key_of, set_spans, table_of
 from spokenfor.reading.left_over import is_amount
 
 # Where two terms of the same length overlap, the kind that comes first here is taken.
@@ -38,7 +38,7 @@ class Mentions:
         )
 
     def __call__(self, doc: Doc) -> Doc:
-        stems = [_number(stem) for stem in doc._.table.stem]
+        stems = [_number(stem) for stem in table_of(doc).stem]
         found: dict[str, list[Span]] = {MENTIONS: [], STATES: [], ASPECTS: []}
         for sentence in doc.sents:
             windows = [
@@ -94,7 +94,7 @@ def _number(stem: str) -> str:
 def word_windows(sentence: Span, longest: int) -> Iterator[list[int]]:
     """Every run of up to `longest` words of a sentence, as token indices, with no mark but a hyphen (or the
     stop of "No. 1" and "T.G.B.") between them."""
-    keys = sentence.doc._.table.key
+    keys = table_of(sentence.doc).key
     run: list[int] = []
     for at in range(sentence.start, sentence.end):
         key = keys[at]
@@ -120,6 +120,6 @@ def mention_span(doc: Doc, start: int, end: int, term: Term) -> Span:
     span._.set(extension, term)
     last = doc[end - 1]
     labelled = words_of(term.label)[-1]
-    said = last._.key.partition("'")[0]
+    said = key_of(last).partition("'")[0]
     span._.plural = said != last._.stem and labelled == last._.stem
     return span

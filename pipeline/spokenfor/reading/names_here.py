@@ -21,9 +21,9 @@ from spokenfor.reading.document import (
     QUANTITIES,
     STATES,
     is_position,
-    is_word,
     mentions_by_token,
     set_spans,
+    table_of,
     within,
 )
 from spokenfor.reading.mentions import mention_span
@@ -104,7 +104,7 @@ class NamesHere:
         for number, sentence in enumerate(doc.sents):
             zone = self.zones[doc._.walk[number]]
             mentions = within(doc, MENTIONS, sentence.start, sentence.end)
-            all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+            all_named = [span for span in mentions if span.label_ == TermKind.COMPONENT]
             own = [
                 span for span in all_named if self._is_here(span, zone) or self._turn(span, zone)
             ]
@@ -114,7 +114,7 @@ class NamesHere:
                 short = self._short(doc, sentence, zone, named, own)
             added += short
             for place in mentions:
-                listed = place.end < sentence.end and doc._.table.key[place.end] == "and"
+                listed = place.end < sentence.end and table_of(doc).key[place.end] == "and"
                 if all_named and not listed:
                     continue
                 part = self._in_zone(doc, sentence, place)
@@ -130,9 +130,9 @@ class NamesHere:
     def _in_zone(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
         """The component that the name of a zone ends in, where something is said of it ("left side of the
         *boom*, no wrinkles")."""
-        if span.label_ != TermKind.ZONE.value or not says_something(doc, span.end, sentence.end):
+        if span.label_ != TermKind.ZONE or not says_something(doc, span.end, sentence.end):
             return None
-        keys = doc._.table.key
+        keys = table_of(doc).key
         for start in range(span.start + 1, span.end):
             if term := self.names.get(match_key(" ".join(keys[start : span.end]))):
                 part = mention_span(doc, start, span.end, term)
@@ -144,9 +144,9 @@ class NamesHere:
     def _back(self, doc: Doc, sentence: Span, span: Span) -> Span | None:
         """The position that "back" is right before a component that has one at the rear ("back tyre")."""
         at = span.start - 1
-        if self.rear is None or at < sentence.start or doc._.table.key[at] != "back":
+        if self.rear is None or at < sentence.start or table_of(doc).key[at] != "back":
             return None
-        verb = at > sentence.start and doc._.table.key[at - 1] in _MOVING
+        verb = at > sentence.start and table_of(doc).key[at - 1] in _MOVING
         has = any(
             self.rear.concepts[0] in item.positions
             for name in span._.term.concepts
@@ -168,7 +168,7 @@ class NamesHere:
             return not (alias and any(singular(word) in self.lasts[zone] for word in words))
         # "Five mil on the gauge", "worn past the gauge": what is measured with; "*its battery*": what
         # a thing has of its own.
-        before = span.doc._.table.key[max(0, span.start - 2) : span.start]
+        before = table_of(span.doc).key[max(0, span.start - 2) : span.start]
         owned = before[-1:] in (["its"], ["their"])
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
         return term.label in term.names and not (tool or owned)
@@ -187,7 +187,7 @@ class NamesHere:
         self, doc: Doc, sentence: Span, zone: str, named: list[tuple[int, Span]], own: list[Span]
     ) -> list[Span]:
         """Mentions to add in a sentence, given those of components `named` before it and its `own`."""
-        table, taken_back, by_token = doc._.table, doc._.taken_back or (), mentions_by_token(doc)
+        table, taken_back, by_token = table_of(doc), doc._.taken_back or (), mentions_by_token(doc)
         found: list[Span] = []
         for at in range(sentence.start, sentence.end):
             stem = table.stem[at]
@@ -205,7 +205,7 @@ class NamesHere:
                 span for _, span in named
             ]
             last = max(before, key=lambda span: span.start)._.term.concepts if before else ()
-            beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT.value
+            beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT
             weak = self._is_part(doc, at) or bool(contents) or beside
             component = self._meant(lasts or contents, last, weak, stem in self.names)
             if before and self._is_part(doc, at):
@@ -238,13 +238,13 @@ class NamesHere:
 
     @staticmethod
     def _is_part(doc: Doc, at: int) -> bool:
-        return any(cue.label_ == CueCategory.PART.value for cue in within(doc, CUES, at, at + 1))
+        return any(cue.label_ == CueCategory.PART for cue in within(doc, CUES, at, at + 1))
 
     @staticmethod
     def _is_subject(doc: Doc, sentence: Span, at: int) -> bool:
         """Whether a word stands as what a clause speaks of: nothing but "the" and the like leads up to it, and
         a verb, a mark or a result follows."""
-        by_token, key = mentions_by_token(doc), doc._.table.key
+        by_token, key, is_word = mentions_by_token(doc), table_of(doc).key, table_of(doc).is_word
         covering = within(doc, CUES, max(sentence.start, at - 6), at + 1)
         if any(len(cue) > 1 and cue.end > at and cue.label_ not in _OPEN for cue in covering):
             return False
@@ -252,12 +252,12 @@ class NamesHere:
         while begin > sentence.start and (
             key[begin - 1] in _LEADS
             or key[begin - 1].isdigit()
-            or (begin - 1 in by_token and by_token[begin - 1].label_ == TermKind.POSITION.value)
+            or (begin - 1 in by_token and by_token[begin - 1].label_ == TermKind.POSITION)
         ):
             begin -= 1
-        opens = begin == sentence.start or not is_word(doc[begin - 1]) or key[begin] == "and"
+        opens = begin == sentence.start or not is_word[begin - 1] or key[begin] == "and"
         opens |= any(
-            cue.end == begin and cue.label_ == CueCategory.PURPOSE.value
+            cue.end == begin and cue.label_ == CueCategory.PURPOSE
             for cue in within(doc, CUES, max(sentence.start, begin - 8), begin)
         )
         opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
@@ -270,11 +270,10 @@ class NamesHere:
             return False
         if len(spread(key[at])) > 1:
             return True
-        if follows >= sentence.end or not is_word(doc[follows]):
+        if follows >= sentence.end or not is_word[follows]:
             return opens
         denied = any(
-            cue.label_ == CueCategory.ABSENT.value
-            for cue in within(doc, CUES, follows, follows + 1)
+            cue.label_ == CueCategory.ABSENT for cue in within(doc, CUES, follows, follows + 1)
         )
         return key[follows] in _VERBS or denied or says_something(doc, follows, follows + 1)
 
@@ -287,13 +286,14 @@ class NamesHere:
             for span in within(doc, STATES, at + 1, end)
             for concept in span._.state.concepts
         )
-        verb = len(spread(doc[at]._.key)) > 1 or doc[min(at + 1, sentence.end - 1)]._.key in _VERBS
+        keys = table_of(doc).key
+        verb = len(spread(keys[at])) > 1 or keys[min(at + 1, sentence.end - 1)] in _VERBS
         return verb and (states or bool(within(doc, QUANTITIES, at + 1, end)))
 
 
 def _ends_result(doc: Doc, start: int, at: int) -> bool:
     """Whether a result ends right before a token ("cover's *off* tube's clear")."""
-    return doc[at - 1]._.key not in ("on", "in", "at", "of") and any(
+    return table_of(doc).key[at - 1] not in ("on", "in", "at", "of") and any(
         span.end == at and span.label_ in SAYING
         for group in (CUES, STATES, MENTIONS)
         for span in within(doc, group, max(start, at - 6), at)

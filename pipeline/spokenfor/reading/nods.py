@@ -12,7 +12,7 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, is_word, mentioned, within
+from spokenfor.reading.document import CUES, is_word, mentioned, table_of, within
 from spokenfor.reading.targets import SentenceReading, Target
 
 SURE = 0.8
@@ -34,7 +34,7 @@ def add_nods(doc: Doc, reading: SentenceReading) -> None:
     """Adds a good result to a nod that ends its sentence, where nothing else is said from the name to it."""
     sentence = reading.sentence
     end = next((token.i + 1 for token in reversed(list(sentence)) if is_word(token)), 0)
-    ends_so = end and doc[end - 1]._.key in _NODS
+    ends_so = end and table_of(doc).key[end - 1] in _NODS
     if not ends_so or reading.is_question or sentence[0]._.doubtful:
         return
     pieces = [

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from spacy.tokens import Doc, Span
 
-from spokenfor.reading.document import is_position
+from spokenfor.reading.document import is_position, table_of
 
 _SKIPPED = frozenset("the these those my your our its them of up".split())
 _SOME = frozenset("most some half several few couple majority many lot lots part bulk".split())
@@ -30,10 +30,10 @@ def counted(doc: Doc, mention: Span) -> tuple[int | None, int | None]:
     """How many of how many a name in the plural is said of: (2, 3) for "two of the three servos", (2, None) for
     "two servos", (0, None) for "most of the servos"; (None, None) where nothing of the kind is said, or all
     are."""
-    keys = doc._.table.key
+    keys = table_of(doc).key
     numbers: list[int] = []
     apart = False
-    at, first = mention.start - 1, doc._.table.first[mention.start]
+    at, first = mention.start - 1, table_of(doc).first[mention.start]
     while at >= max(first, mention.start - _REACH):
         key = keys[at]
         if key == "both":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -12,7 +12,7 @@ from spokenfor.packs.load import Pack, SheetItem
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, is_position, is_word, mentions_by_token, within
+from spokenfor.reading.document import CUES, is_position, mentions_by_token, table_of, within
 
 _BEFORE = frozenset(
     "the a your my our this that these those main hand side half end of on and or 's to".split()
@@ -65,6 +65,7 @@ class Places:
         self.items: dict[str, list[SheetItem]] = defaultdict(list)
         for item in pack.items:
             self.items[item.component].append(item)
+        self._lines = Counter((item.component, item.zone) for item in pack.items)
         self._own = {item.id: self.canonical(item.positions) for item in pack.items}
         self.zone_positions = {zone.id: self.canonical(zone.position) for zone in pack.zones}
         self.axes = {name: position.axis for name, position in pack.positions.items()}
@@ -89,7 +90,7 @@ class Places:
 
     def lines(self, term: Term, zone: str) -> int:
         """How many lines a zone has of what a term means."""
-        return sum(item.zone == zone for one in term.concepts for item in self.items[one])
+        return sum(self._lines[one, zone] for one in term.concepts)
 
     def said_with(self, doc: Doc, mention: Span) -> list[str]:
         """Positions said with a mention, before it ("left and right pitot tubes") or after ("tyre on the
@@ -106,7 +107,7 @@ class Places:
         own = {name for item in items for name in item.positions}
         if len(own) < 2:
             return []
-        kinds, table = mentions_by_token(doc), doc._.table
+        kinds, table = mentions_by_token(doc), table_of(doc)
         joined = False
         end = min(mention.end + 10, table.after[mention.start])
         for cue in within(doc, CUES, mention.end, end):
@@ -115,11 +116,11 @@ class Places:
                 break
         for index in range(mention.end, end):
             key, span = table.key[index], kinds.get(index)
-            if span is not None and span.label_ == TermKind.POSITION.value:
+            if span is not None and span.label_ == TermKind.POSITION:
                 said = span._.term.concepts[:1]
                 placed = not _PLACING.isdisjoint(table.key[index - 2 : index])
                 return list(said) if placed and set(said) <= self.canonical_names(own) else []
-            if span is not None and span.label_ == TermKind.COMPONENT.value:
+            if span is not None and span.label_ == TermKind.COMPONENT:
                 if not joined and not span.start == index > mention.end:
                     continue
                 if table.key[span.start - 1] not in ("and", ","):
@@ -133,10 +134,10 @@ class Places:
     def _opens(doc: Doc, index: int) -> bool:
         """Whether a comma stands behind a position that opens the sentence ("system two, reservoir's wet")."""
         kinds = mentions_by_token(doc)
-        first = doc._.table.first[index]
+        first = table_of(doc).first[index]
         spans = [kinds.get(at) for at in range(first, index)]
         return bool(spans) and all(
-            span is not None and span.label_ == TermKind.POSITION.value for span in spans
+            span is not None and span.label_ == TermKind.POSITION for span in spans
         )
 
     @staticmethod
@@ -144,7 +145,7 @@ class Places:
         """Whether an "and" joins a component that follows at once."""
         kinds = mentions_by_token(doc)
         follows = [kinds.get(at) for at in (index + 1, index + 2)]
-        return any(span is not None and span.label_ == TermKind.COMPONENT.value for span in follows)
+        return any(span is not None and span.label_ == TermKind.COMPONENT for span in follows)
 
     def canonical_names(self, names: Iterable[str]) -> frozenset[str]:
         """Positions and those that mean the same in this pack."""
@@ -156,35 +157,35 @@ class Places:
         corrections = {
             index
             for cue in within(doc, CUES, mention.start - 12, mention.start)
-            if cue.label_ == CueCategory.CORRECTION.value
+            if cue.label_ == CueCategory.CORRECTION
             for index in range(cue.start, cue.end)
         }
         found: list[str] = []
         corrected = False
         index, gap = mention.start - 1, 0
-        while index >= doc._.table.first[mention.start] and gap <= _REACH:
-            span = kinds.get(index)
-            token = doc[index]
-            if span is not None and span.label_ == TermKind.POSITION.value:
+        table = table_of(doc)
+        while index >= table.first[mention.start] and gap <= _REACH:
+            span, key = kinds.get(index), table.key[index]
+            if span is not None and span.label_ == TermKind.POSITION:
                 if not corrected:
                     found = [*span._.term.concepts[:1], *found]
                 index, gap = span.start - 1, 0
                 continue
             if index in corrections:
                 corrected = bool(found)
-            elif span is not None and span.label_ == TermKind.COMPONENT.value:
+            elif span is not None and span.label_ == TermKind.COMPONENT:
                 if not self._coordinated(doc, span, mention):
                     break
                 index, gap = span.start - 1, 0
                 continue
-            elif token.text == "," and (
+            elif key == "," and (
                 corrected
                 or index - 1 in corrections
                 or (not found and self._opens(doc, index))
                 or (is_position(doc, index - 1) and is_position(doc, index + 1))
             ):
                 pass
-            elif token._.key not in _BEFORE or (token._.key in ("and", "or") and not found):
+            elif key not in _BEFORE or (key in ("and", "or") and not found):
                 break
             index, gap = index - 1, gap + 1
         return found
@@ -192,7 +193,7 @@ class Places:
     @staticmethod
     def _coordinated(doc: Doc, earlier: Span, later: Span) -> bool:
         """Whether two components share what stands before the first ("left tyre and brake")."""
-        between = [token._.key for token in doc[earlier.end : later.start]]
+        between = table_of(doc).key[earlier.end : later.start]
         return 0 < len(between) <= 2 and set(between) <= {"and", ",", "or"}
 
     def _said_after(self, doc: Doc, mention: Span) -> list[str]:
@@ -200,38 +201,39 @@ class Places:
         found: list[str] = []
         index = mention.end + (self.set_off(doc, mention) > 0)
         taken_back = doc._.taken_back or ()
-        while index < doc._.table.after[mention.start]:
-            span = kinds.get(index)
+        table = table_of(doc)
+        while index < table.after[mention.start]:
+            span, key = kinds.get(index), table.key[index]
             if index in taken_back:
                 index += 1
                 continue
-            if span is not None and span.label_ == TermKind.POSITION.value:
+            if span is not None and span.label_ == TermKind.POSITION:
                 found += span._.term.concepts[:1]
                 index = span.end
             elif (
-                doc[index]._.key in _AFTER
-                or (found and doc[index]._.key == "and")
-                or (found and doc[index].text == "," and is_position(doc, index + 1))
+                key in _AFTER
+                or (found and key == "and")
+                or (found and key == "," and is_position(doc, index + 1))
             ):
                 index += 1
             else:
                 break
         follows = kinds.get(index)
-        leads_on = follows is not None and follows.label_ == TermKind.COMPONENT.value
+        leads_on = follows is not None and follows.label_ == TermKind.COMPONENT
         return [] if leads_on else found
 
     @staticmethod
     def set_off(doc: Doc, mention: Span) -> int:
         """Where positions end that are set off by a comma behind a name ("pump, left and right, dry"); 0 where
         there are none, or one alone, which may be that of what follows."""
-        keys, after = doc._.table.key, doc._.table.after[mention.start]
+        keys, after = table_of(doc).key, table_of(doc).after[mention.start]
         end = begin = mention.end + 1
         if begin >= after or keys[mention.end] != ",":
             return 0
         while end < after and (is_position(doc, end) or keys[end] == "and"):
             end += 1
         pair = "and" in keys[begin + 1 : end - 1] and is_position(doc, begin)
-        return end if pair and (end == after or not is_word(doc[end])) else 0
+        return end if pair and (end == after or not table_of(doc).is_word[end]) else 0
 
     def fits(self, item: SheetItem, said: frozenset[str]) -> bool:
         """Whether an item agrees with positions on every axis that it has."""

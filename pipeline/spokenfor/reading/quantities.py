@@ -10,7 +10,15 @@ from spokenfor.packs.physical_units import unit_registry
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import singular
-from spokenfor.reading.document import ASPECTS, CUES, MENTIONS, QUANTITIES, set_spans, within
+from spokenfor.reading.document import (
+    ASPECTS,
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    set_spans,
+    table_of,
+    within,
+)
 from spokenfor.reading.limits import Measured, against_limits, limit_text
 from spokenfor.reading.manners import ADDED
 from spokenfor.reading.measures import DROPS, Measure, measures
@@ -55,7 +63,7 @@ class Quantities:
     def __call__(self, doc: Doc) -> Doc:
         spans = []
         for sentence in doc.sents:
-            stems = doc._.table.stem[sentence.start : sentence.end]
+            stems = table_of(doc).stem[sentence.start : sentence.end]
             if not self.unit_words.isdisjoint(stems):
                 spans += self._in_sentence(doc, sentence)
         set_spans(doc, QUANTITIES, spans)
@@ -127,13 +135,13 @@ class Quantities:
             mentions = [
                 span for span in within(doc, MENTIONS, start, end) if not _denied(doc, span)
             ]
-            conditions = [m for m in mentions if m.label_ == TermKind.CONDITION.value]
+            conditions = [m for m in mentions if m.label_ == TermKind.CONDITION]
             named = {
                 concept
                 for span in within(doc, ASPECTS, start, end)
                 for concept in span._.aspect.concepts
             }
-            components = any(m.label_ == TermKind.COMPONENT.value for m in mentions)
+            components = any(m.label_ == TermKind.COMPONENT for m in mentions)
             if conditions or named or components or first == 0:
                 break
             first -= 1
@@ -158,6 +166,6 @@ def _inside(cue: Span, of_number: dict[int, int]) -> bool:
 def _denied(doc: Doc, mention: Span) -> bool:
     """Whether a flagged word is said to be absent ("no cuts")."""
     near = within(doc, CUES, max(0, mention.start - 4), mention.start)
-    return mention.label_ == TermKind.CONDITION.value and any(
-        cue.label_ == CueCategory.ABSENT.value for cue in near
+    return mention.label_ == TermKind.CONDITION and any(
+        cue.label_ == CueCategory.ABSENT for cue in near
     )

@@ -7,7 +7,16 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, mentioned, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    is_word,
+    key_of,
+    mentioned,
+    table_of,
+    within,
+)
 from spokenfor.reading.examples import is_any_such, is_generic, is_stated
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
 
@@ -64,8 +73,8 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
 
 def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     """Whether a denial stands over another: nothing between them joins, ends or states anything."""
-    listed = all(doc[cue.start]._.key in _BARE for cue in (outer, inner))
-    joined = listed or any(token._.key in _JOINERS for token in doc[outer.end : inner.start + 1])
+    listed = all(table_of(doc).key[cue.start] in _BARE for cue in (outer, inner))
+    joined = listed or any(key_of(token) in _JOINERS for token in doc[outer.end : inner.start + 1])
     return not joined and not targets_between(doc, outer.end, inner.start)
 
 
@@ -82,20 +91,22 @@ def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: 
 def _stops(doc: Doc, cue: Span) -> bool:
     """Whether not even a cue that reaches over its sentence reaches past this one."""
     answers = (CueCategory.DENIED.value, CueCategory.AFFIRMED.value)
-    if cue.label_ == CueCategory.EXCEPTION.value or (cue.label_ in answers and _is_whole(doc, cue)):
+    if cue.label_ == CueCategory.EXCEPTION or (cue.label_ in answers and _is_whole(doc, cue)):
         return True
     before = cue.start
-    while before > 0 and is_word(doc[before - 1]) and _is_filler(doc, before - 1):
+    while before > 0 and table_of(doc).is_word[before - 1] and _is_filler(doc, before - 1):
         before -= 1
-    hard = cue._.cue.scope is Scope.SENTENCE or not is_word(doc[before - 1])
-    return cue.label_ == CueCategory.TERMINATION.value and hard
+    hard = cue._.cue.scope is Scope.SENTENCE or not table_of(doc).is_word[before - 1]
+    return cue.label_ == CueCategory.TERMINATION and hard
 
 
 def _is_whole(doc: Doc, cue: Span) -> bool:
     """Whether a short answer with a verb is whole, and a new subject follows ("it's not *it's* really
     slack")."""
     words = spoken(cue)
-    follows = spread(doc[cue.end]._.key) if cue.end < doc._.table.after[cue.start] else ("",)
+    follows = (
+        spread(table_of(doc).key[cue.end]) if cue.end < table_of(doc).after[cue.start] else ("",)
+    )
     return len(words) > 2 and words[-1] == "not" and len(follows) > 1
 
 
@@ -115,39 +126,39 @@ def targets_between(doc: Doc, start: int, end: int) -> bool:
 
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
-    if label == CueCategory.HISTORY.value:
+    if label == CueCategory.HISTORY:
         return _history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
         hung = doc[target.end : cue.start]
         # "Straight, free" are two results: "free" frees of what is named, it denies no result.
-        if label == CueCategory.ABSENT.value and target.label_ != TermKind.CONDITION.value:
+        if label == CueCategory.ABSENT and target.label_ != TermKind.CONDITION:
             return False
         return cue.start >= target.end and not any(is_word(token) for token in hung)
     if cue.end > target.start:
-        any_such = label == CueCategory.SUPPOSED.value and is_any_such(doc, reading, target)
+        any_such = label == CueCategory.SUPPOSED and is_any_such(doc, reading, target)
         if any_such and cue.start >= target.end:
             return in_reach(doc, reading, Scope.CLAUSE, target.end, cue.start)
-        ruled = label == CueCategory.RULE.value or doc[cue.start]._.key in _CONDITIONAL
+        ruled = label == CueCategory.RULE or table_of(doc).key[cue.start] in _CONDITIONAL
         if ruled and not is_generic(doc, reading, target):
             return False
         back = ruled or rule.direction is Direction.BOTH
-        if label == CueCategory.SUPPOSED.value and is_stated(doc, reading, cue, target):
+        if label == CueCategory.SUPPOSED and is_stated(doc, reading, cue, target):
             return False
         return back and in_reach(doc, reading, rule.scope, target.end, cue.start)
     if rule.direction is Direction.BACKWARD or not in_reach(
         doc, reading, rule.scope, cue.end, target.start
     ):
         return False
-    is_condition = target.label_ == TermKind.CONDITION.value
-    if label == CueCategory.PURPOSE.value:
+    is_condition = target.label_ == TermKind.CONDITION
+    if label == CueCategory.PURPOSE:
         if rule.scope is Scope.NEXT:
             return is_condition and not targets_between(doc, cue.end, target.start)
         return _purpose_reaches(doc, cue, target)
-    if label == CueCategory.ABSENT.value:
+    if label == CueCategory.ABSENT:
         return _absence_reaches(doc, cue, target)
-    if label == CueCategory.ANY.value:
+    if label == CueCategory.ANY:
         return is_condition and not _results_between(doc, cue.end, target.start)
-    alone = len(cue) == 1 and doc[cue.start]._.key == "not"
+    alone = len(cue) == 1 and table_of(doc).key[cue.start] == "not"
     if rule.scope is Scope.NEXT and alone and _new_subject(doc, cue.end, target.start):
         return False
     if rule.scope is Scope.NEXT:
@@ -160,7 +171,7 @@ def _new_subject(doc: Doc, start: int, end: int) -> bool:
     """Whether the name of a component with a verb on it stands between two tokens ("not the blower, the
     *cooler's* clear")."""
     return any(
-        len(spread(doc[span.end - 1]._.key)) > 1
+        len(spread(table_of(doc).key[span.end - 1])) > 1
         for span in mentioned(doc, TermKind.COMPONENT, start, end)
     )
 
@@ -168,20 +179,18 @@ def _new_subject(doc: Doc, start: int, end: int) -> bool:
 def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
     """Whether a flagged word stands in a list with "or" that begins behind a denial ("isn't cracked, dented or
     corroded")."""
-    end = doc._.table.after[target.start]
+    end = table_of(doc).after[target.start]
     conditions = [
-        span
-        for span in within(doc, MENTIONS, cue.end, end)
-        if span.label_ == TermKind.CONDITION.value
+        span for span in within(doc, MENTIONS, cue.end, end) if span.label_ == TermKind.CONDITION
     ]
     inside = {index for span in conditions for index in range(span.start, span.end)}
     words = []
     for token in doc[conditions[0].start : end]:
         if token.i in inside:
             continue
-        if token._.key not in (",", "or", "nor"):
+        if key_of(token) not in (",", "or", "nor"):
             break
-        words.append((token.i, token._.key))
+        words.append((token.i, key_of(token)))
     return any(word in ("or", "nor") for _, word in words) and target.start <= words[-1][0] + 1
 
 
@@ -215,9 +224,10 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Absence covers a list of conditions and ends at a result or at a component that follows one."""
     between = within(doc, CUES, cue.end, target.start)
-    if target.label_ != TermKind.CONDITION.value:
+    if target.label_ != TermKind.CONDITION:
         related = any(
-            doc[at]._.key in ("that", "which", "who") and _is_verb(doc[at + 1]._.key)
+            table_of(doc).key[at] in ("that", "which", "who")
+            and _is_verb(table_of(doc).key[at + 1])
             for at in range(cue.end, target.start)
         )
         governed = [one for one in between if one.label_ in DENIALS]
@@ -227,19 +237,17 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
             and not mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
         )
         # "None of the hoses is damp", "neither lamp lights" deny what is said of them.
-        partitive = "of" in {token._.key for token in cue[1:]} or _denies_named(doc, cue)
+        partitive = "of" in {key_of(token) for token in cue[1:]} or _denies_named(doc, cue)
         partitive = partitive and not targets_between(doc, cue.end, target.start)
         return target.start == cue.end or related or partitive or bool(nested)
-    if any(
-        other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE.value for other in between
-    ):
+    if any(other.label_ in RESULTS or other.label_ == CueCategory.PURPOSE for other in between):
         return False
-    if doc[cue.start]._.key == "no" and _new_subject(doc, cue.end + 1, target.start):
+    if table_of(doc).key[cue.start] == "no" and _new_subject(doc, cue.end + 1, target.start):
         return False
     covered = [
         span
         for span in within(doc, MENTIONS, cue.end, target.start)
-        if span.label_ == TermKind.CONDITION.value
+        if span.label_ == TermKind.CONDITION
     ]
     if cue._.cue.scope is Scope.NEXT and covered and not _is_listed(doc, cue, target):
         return False
@@ -249,10 +257,10 @@ def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:
 def _denies_named(doc: Doc, cue: Span) -> bool:
     """Whether "neither pump" or "no pumps" names what something is denied of, and goes on; "no the pump is dry"
     may have lost its mark."""
-    after = min(cue.end + 1, doc._.table.after[cue.start])
+    after = min(cue.end + 1, table_of(doc).after[cue.start])
     named = mentioned(doc, TermKind.COMPONENT, cue.end, after)
-    said = doc[cue.start]._.key
-    if said in ("nor", "neither") and cue.end < len(doc) and doc[cue.end]._.key in _TURNED:
+    said = table_of(doc).key[cue.start]
+    if said in ("nor", "neither") and cue.end < len(doc) and table_of(doc).key[cue.end] in _TURNED:
         return True  # "Nor does the right one work."
     denied = named and (said == "neither" or (said == "no" and named[0]._.plural))
     return bool(denied) and named[0].end < len(doc) and is_word(doc[named[0].end])
@@ -265,14 +273,14 @@ def _is_verb(key: str) -> bool:
 def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
     is in the past as well, or stands before it without a verb of the present."""
-    if any(token._.key == "still" for token in doc[target.end : reading.sentence.end]):
+    if any(key_of(token) == "still" for token in doc[target.end : reading.sentence.end]):
         return False
-    if target[-1]._.key in _LASTING:
+    if key_of(target[-1]) in _LASTING:
         return False
     own = reading.clause_of(cue.start)
     number = reading.clause_of(target.start)
     start, end = reading.clauses[number]
-    if any(other.label_ == CueCategory.NOW.value for other in within(doc, CUES, start, end)):
+    if any(other.label_ == CueCategory.NOW for other in within(doc, CUES, start, end)):
         return False
     if own == number:
         forward = cue.end <= target.start
@@ -283,5 +291,5 @@ def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span
     words = set(spoken(doc[start : target.start]))
     if words & _PAST:
         return True
-    hung = doc[start]._.key == "with" and own < number
+    hung = table_of(doc).key[start] == "with" and own < number
     return (own > number or hung) and not words & _PRESENT

@@ -16,9 +16,11 @@ from spokenfor.reading.document import (
     QUANTITIES,
     STATES,
     is_word,
+    key_of,
     mentioned,
     mentions_by_token,
     put_mentions,
+    table_of,
     tokens_of,
     within,
 )
@@ -71,7 +73,7 @@ class References:
         added = told_in_turn(doc, pieces_of, self.places)
         begun = {span.start for span in added}
         last: tuple[int, Span] | None = None
-        keys, by_token = doc._.table.key, mentions_by_token(doc)
+        keys, by_token = table_of(doc).key, mentions_by_token(doc)
         for number, pieces in enumerate(pieces_of):
             for piece, (start, end) in enumerate(pieces):
                 for at in range(start, end):
@@ -79,7 +81,7 @@ class References:
                     if at in begun and last is not None:
                         last = (number, last[1])
                         continue
-                    if mention is not None and mention.label_ == TermKind.COMPONENT.value:
+                    if mention is not None and mention.label_ == TermKind.COMPONENT:
                         last = (number, mention)
                     if mention is None and keys[at] not in _REFERRING and keys[at] not in NUMBERED:
                         continue
@@ -102,8 +104,8 @@ class References:
     def _numbered(self, doc: Doc, mention: Span) -> None:
         """Gives a component the number said behind it, where the sheet has several ("manifold on *two* is
         fine", "pump *one*, dry"); not in "play on one of them", "bolts, two missing"."""
-        keys, after = doc._.table.key, doc._.table.after[mention.start]
-        if mention.label_ != TermKind.COMPONENT.value:
+        keys, after = table_of(doc).key, table_of(doc).after[mention.start]
+        if mention.label_ != TermKind.COMPONENT:
             return
         on = mention.end < after and keys[mention.end] == "on"
         at = mention.end + on
@@ -111,7 +113,7 @@ class References:
         if at >= after or measured or (mention._.plural and not on):
             return
         said = NUMBERED.get(spread(keys[at])[0])
-        ends = at + 1 == after or not is_word(doc[at + 1]) or len(spread(keys[at])) > 1
+        ends = at + 1 == after or not table_of(doc).is_word[at + 1] or len(spread(keys[at])) > 1
         if said is None or not (ends or keys[at + 1] in _VERBS):
             return
         if self.places.has(mention, said, several=True):
@@ -125,7 +127,7 @@ class References:
         clause: tuple[int, int],
         following: tuple[int, int] | None,
     ) -> Span | None:
-        keys = doc._.table.key
+        keys = table_of(doc).key
         mention = mentions_by_token(doc).get(at)
         if "than" in keys[max(clause[0], at - 3) : at]:
             # "Worse than the right one" says nothing of the right one.
@@ -152,18 +154,18 @@ class References:
         """Whether the same is said of the place that a token is or stands behind ("same for *the right*")."""
         by_token = mentions_by_token(doc)
         place = by_token.get(at, by_token.get(at - 1))
-        if place is None or place.label_ != TermKind.POSITION.value:
+        if place is None or place.label_ != TermKind.POSITION:
             return False
-        return same_is_said(doc._.table.key[clause[0] : place.start])
+        return same_is_said(table_of(doc).key[clause[0] : place.start])
 
     def _likened(
         self, doc: Doc, at: int, last: Span, clause: tuple[int, int], same: list[Span]
     ) -> Span | None:
         """The number that what was named before is said to be the same with ("same deal with *two*", not "same
         as two")."""
-        said = NUMBERED[doc._.table.key[at]]
-        ends = at + 1 == clause[1] or not is_word(doc[at + 1])
-        words = {token._.key for cue in same for token in cue}
+        said = NUMBERED[table_of(doc).key[at]]
+        ends = at + 1 == clause[1] or not table_of(doc).is_word[at + 1]
+        words = {key_of(token) for cue in same for token in cue}
         likens = {cue.label_ for cue in same} == {CueCategory.BY_REFERENCE.value}
         if not likens or words.isdisjoint(_WITH) or mentioned(doc, TermKind.COMPONENT, *clause):
             return None
@@ -175,15 +177,15 @@ class References:
 
     def _one(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
         """ "The right one", "the one at the front", "the two at the sides"."""
-        keys, by_token = doc._.table.key, mentions_by_token(doc)
+        keys, by_token = table_of(doc).key, mentions_by_token(doc)
         before = by_token.get(at - 1) if at > clause[0] else None
-        if keys[at] in _ONE and before is not None and before.label_ == TermKind.POSITION.value:
+        if keys[at] in _ONE and before is not None and before.label_ == TermKind.POSITION:
             return Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
         if at + 3 > clause[1] or keys[at + 1] not in _AT or keys[at - 1] not in ("the", "and", ","):
             return None
         span = Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
         joined = by_token.get(at + 1)
-        if joined is not None and joined.label_ == TermKind.POSITION.value:
+        if joined is not None and joined.label_ == TermKind.POSITION:
             return span
         place = at + 3 if keys[at + 2] == "the" else at + 2
         if place >= clause[1]:
@@ -192,13 +194,13 @@ class References:
         if keys[place] == "sides":
             span._.said = ["left", "right"]
             return span
-        return span if mention is not None and mention.label_ == TermKind.POSITION.value else None
+        return span if mention is not None and mention.label_ == TermKind.POSITION else None
 
     def _other(self, doc: Doc, at: int, clause: tuple[int, int]) -> Span | None:
         """ "The other one", and "the other" with a verb or nothing behind it."""
-        keys = doc._.table.key
+        keys = table_of(doc).key
         one = at + 1 < clause[1] and keys[at + 1] in _ONE
-        ends = at + 1 >= clause[1] or not is_word(doc[at + 1])
+        ends = at + 1 >= clause[1] or not table_of(doc).is_word[at + 1]
         verb = not ends and keys[at + 1] in ("is", "has", "was", "looks")
         if not (one or ends or verb or keys[at] == "other's"):
             return None
@@ -210,7 +212,7 @@ class References:
     def _joined(doc: Doc, before: Span, at: int) -> bool:
         """Whether a position is the second of a pair ("left and *forward*, dry")."""
         by_itself = before._.said is not None and len(before) == 1
-        return by_itself and at == before.end + 1 and doc._.table.key[before.end] == "and"
+        return by_itself and at == before.end + 1 and table_of(doc).key[before.end] == "and"
 
     def _position(
         self,
@@ -223,7 +225,7 @@ class References:
         """A position by itself of which something is said, in its clause or in the next."""
         if mentioned(doc, TermKind.COMPONENT, *clause):
             return None
-        one = position.end < clause[1] and doc[position.end]._.key in _ONE
+        one = position.end < clause[1] and table_of(doc).key[position.end] in _ONE
         said = position._.term.concepts[0]
         paired = last.end < position.start < self.places.set_off(doc, last)
         if (
@@ -235,7 +237,7 @@ class References:
                 or within(doc, QUANTITIES, position.end, clause[1])
                 or self._opens(doc, clause, following)
                 or self._only_denied(doc, position, clause[1])
-                or same_is_said(doc._.table.key[clause[0] : position.start])
+                or same_is_said(table_of(doc).key[clause[0] : position.start])
             )
         ):
             return None
@@ -262,9 +264,9 @@ class References:
         cues = within(doc, CUES, *clause)
         quiet = tokens_of(cue for cue in cues if cue.label_ in _SAY_NOTHING)
         # "Left and right good. *Not the forward*, that's leaking."
-        begin = clause[0] + (doc[clause[0]]._.key == "not")
+        begin = clause[0] + (key_of(doc[clause[0]]) == "not")
         bare = all(
-            not is_word(token) or token.i in by_token or token.i in quiet or token._.key in _QUIET
+            not is_word(token) or token.i in by_token or token.i in quiet or key_of(token) in _QUIET
             for token in doc[begin : clause[1]]
         )
         if not bare or following is None:
@@ -277,5 +279,5 @@ class References:
 def _is_filler(doc: Doc, start: int, end: int) -> bool:
     """Whether a piece says nothing by itself ("the right, *ja*, there's play")."""
     cues = within(doc, CUES, start, end)
-    filler = tokens_of(cue for cue in cues if cue.label_ == CueCategory.FILLER.value)
-    return all(at in filler or not is_word(doc[at]) for at in range(start, end))
+    filler = tokens_of(cue for cue in cues if cue.label_ == CueCategory.FILLER)
+    return all(at in filler or not table_of(doc).is_word[at] for at in range(start, end))

@@ -32,6 +32,7 @@ from spokenfor.reading.document import (
     evidence,
     mentions_by_token,
     put_mentions,
+    table_of,
     tokens_of,
 )
 from spokenfor.reading.mentions import mention_span, word_windows
@@ -116,7 +117,7 @@ class Repairs:
     def _from_sound(self, doc: Doc) -> Iterable[Possible]:
         """What the sound was asked about."""
         by_word: dict[int, list[int]] = defaultdict(list)
-        for at, word in enumerate(doc._.table.word):
+        for at, word in enumerate(table_of(doc).word):
             by_word[word].append(at)
         kept = self._kept(doc, _KEPT_BY_SOUND)
         denying, small = self._kept(doc, _DENYING), self._kept(doc, _SMALL)
@@ -129,11 +130,11 @@ class Repairs:
                 for word in range(first + proof.first, first + proof.after)
                 for at in by_word[word]
             ]
-            inside = [at for at in inside if doc._.table.key[at][0].isalnum()]
+            inside = [at for at in inside if table_of(doc).key[at][0].isalnum()]
             term = self.terms[proof.kind, match_key(proof.label)]
             if not inside or not kept.isdisjoint(inside) or not self._free(doc, inside, term):
                 continue
-            heard = tuple(doc._.table.key[at] for at in inside)
+            heard = tuple(table_of(doc).key[at] for at in inside)
             if is_compound(heard, term):
                 continue
             if only_small_changed(heard, [at in small for at in inside], term):
@@ -145,7 +146,7 @@ class Repairs:
                 sounds=proof.phonetic_score,
                 spelling=proof.spelling_score,
                 sound_score=proof.sound_score,
-                surest=min(doc._.table.probability[at] for at in inside),
+                surest=min(table_of(doc).probability[at] for at in inside),
                 rarest=_rarest(doc, inside),
                 turns=_turns(doc, inside, term),
                 swallows=not small.isdisjoint(inside),
@@ -155,7 +156,7 @@ class Repairs:
 
     def _from_text(self, doc: Doc) -> Iterable[Possible]:
         """What phones and spelling suggest, where there is no sound to ask."""
-        kept, keys, by_token = self._kept(doc, _KEPT), doc._.table.key, mentions_by_token(doc)
+        kept, keys, by_token = self._kept(doc, _KEPT), table_of(doc).key, mentions_by_token(doc)
         kept |= tokens_of(doc.spans[QUANTITIES])
         windows: list[list[int]] = []
         for sentence in doc.sents:
@@ -197,7 +198,7 @@ class Repairs:
     def _free(doc: Doc, inside: list[int], term: Term) -> bool:
         """Whether a phrase takes in only whole mentions that the term says more than, and no position or
         condition; nor is it the term itself, which a longer phrase has taken in ("*buckled* over it")."""
-        if match_key(" ".join(doc._.table.key[at] for at in inside)) == term.key:
+        if match_key(" ".join(table_of(doc).key[at] for at in inside)) == term.key:
             return False
         by_token = mentions_by_token(doc)
         spans = [by_token[at] for at in inside if at in by_token]
@@ -242,7 +243,7 @@ class Repairs:
 def _rarest(doc: Doc, inside: list[int]) -> int:
     """How often the rarest word was counted; a word that a verb hangs on ("flap's") counts as itself."""
     counts = word_counts()
-    keys = [doc._.table.key[at] for at in inside]
+    keys = [table_of(doc).key[at] for at in inside]
     return min(max(counts.get(key, 0), counts.get(spread(key)[0], 0)) for key in keys)
 
 

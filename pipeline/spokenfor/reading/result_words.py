@@ -8,7 +8,15 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spread
-from spokenfor.reading.document import CUES, MENTIONS, is_position, is_word, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    is_position,
+    is_word,
+    key_of,
+    table_of,
+    within,
+)
 from spokenfor.reading.targets import SentenceReading, says_something
 
 # State words that are also prepositions count only where nothing follows that they could govern.
@@ -38,7 +46,7 @@ _DEEDS = {
 
 def has_subject(doc: Doc, cue: Span) -> bool:
     """Whether a result that only reaches back has a word before it ("oil level okay", not "Okay, ...")."""
-    first = doc._.table.first[cue.start]
+    first = table_of(doc).first[cue.start]
     said_before = any(is_word(token) for token in doc[first : cue.start])
     return cue._.cue.direction is not Direction.BACKWARD or said_before
 
@@ -46,9 +54,9 @@ def has_subject(doc: Doc, cue: Span) -> bool:
 def is_deed(doc: Doc, span: Span) -> bool:
     """Whether a result word is what somebody does ("when I *shut* the door", "we don't *clean* it"), or has yet
     to bring about ("you lift it to get it *shut*")."""
-    if span[0]._.key not in _DEEDS:
+    if key_of(span[0]) not in _DEEDS:
         return False
-    first = doc._.table.first[span.start]
+    first = table_of(doc).first[span.start]
     before = spoken(doc[max(first, span.start - 3) : span.start])
     if before[-2:] in (["do", "not"], ["did", "not"]):
         before = before[:-2]
@@ -58,7 +66,7 @@ def is_deed(doc: Doc, span: Span) -> bool:
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:
     """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
-    if span[-1]._.key not in _SMALL_WORDS:
+    if key_of(span[-1]) not in _SMALL_WORDS:
         return True
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     return span.end >= after or _may_follow(span.doc, span.end)
@@ -67,14 +75,14 @@ def stands_as_result(reading: SentenceReading, span: Span) -> bool:
 def _may_follow(doc: Doc, at: int) -> bool:
     """Whether what stands at a token cannot be what a small word governs: a mark, "and" and the like, or a
     name with a verb on it ("red line's *on* yellow line's on")."""
-    if not is_word(doc[at]) or doc[at]._.key in _MAY_FOLLOW:
+    if not table_of(doc).is_word[at] or table_of(doc).key[at] in _MAY_FOLLOW:
         return True
     named = [
         span
         for span in within(doc, MENTIONS, at, at + 3)
-        if span.label_ == TermKind.COMPONENT.value and (span.start == at or is_position(doc, at))
+        if span.label_ == TermKind.COMPONENT and (span.start == at or is_position(doc, at))
     ]
-    if not named or len(spread(doc[named[0].end - 1]._.key)) > 1:
+    if not named or len(spread(key_of(doc[named[0].end - 1]))) > 1:
         return bool(named)
     # "Tie down *off* beacon works": a bare name with a result of its own.
     end = named[0].end
@@ -84,13 +92,13 @@ def _may_follow(doc: Doc, at: int) -> bool:
 def governs_place(reading: SentenceReading, span: Span) -> bool:
     """Whether the last word of a result is the preposition of what follows ("bolts *on the plate*")."""
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
-    follows = span.doc[span.end]._.key if span.end < after else ""
-    if span[-1]._.key not in ("on", "in") or not follows[:1].isalnum():
+    follows = key_of(span.doc[span.end]) if span.end < after else ""
+    if key_of(span[-1]) not in ("on", "in") or not follows[:1].isalnum():
         return False
-    if span[0]._.key in ("not", "no", "nothing"):
+    if key_of(span[0]) in ("not", "no", "nothing"):
         return False
     # "The cap's on" states something only where nothing follows; "bolts on the plate" says where.
-    bare = len(spread(span[0]._.key)) + len(span) <= 3 and spread(span[0]._.key)[-1] in (
+    bare = len(spread(key_of(span[0]))) + len(span) <= 3 and spread(key_of(span[0]))[-1] in (
         "is",
         "are",
     )
@@ -104,11 +112,11 @@ def in_unable(doc: Doc, span: Span) -> bool:
     said ("the kit *is sealed*")."""
     cues = within(doc, CUES, max(0, span.start - 4), span.start)
     return any(
-        cue.label_ == CueCategory.NOT_INSPECTED.value
+        cue.label_ == CueCategory.NOT_INSPECTED
         and cue.end >= span.end
         and not (
             cue.end == span.end
-            and {token._.key for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
+            and {key_of(token) for token in doc[cue.start : span.start]} <= {"is", "are", "still"}
         )
         for cue in cues
     )
@@ -117,8 +125,8 @@ def in_unable(doc: Doc, span: Span) -> bool:
 def falls_short(doc: Doc, span: Span) -> bool:
     """Whether a good result is only nearly reached ("*almost* home", "*very nearly* up"); a level may be nearly
     full, and what is nearly as good as new is good."""
-    if span.label_ == TermKind.CONDITION.value:
+    if span.label_ == TermKind.CONDITION:
         return False
-    keys, at = doc._.table.key, span.start
-    nearly = at > doc._.table.first[at] and keys[at - 1] in _NEARLY
+    keys, at = table_of(doc).key, span.start
+    nearly = at > table_of(doc).first[at] and keys[at - 1] in _NEARLY
     return nearly and not _FULL.intersection(keys[span.start : span.end])

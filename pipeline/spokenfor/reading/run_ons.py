@@ -19,6 +19,7 @@ from spokenfor.reading.document import (
     is_position,
     is_word,
     mentioned,
+    table_of,
     within,
 )
 from spokenfor.reading.targets import RESULTS, SAYING
@@ -68,7 +69,7 @@ def run_ons(doc: Doc, sentence: Span, marked: set[int]) -> set[int]:
     for span in _steps(doc, sentence):
         start = max([cut for cut in {*marked, *cuts, start} if cut <= span.start], default=start)
         begin = _with_leading_words(doc, span, start)
-        if begin <= start or not is_word(doc[begin - 1]):
+        if begin <= start or not table_of(doc).is_word[begin - 1]:
             continue
         before = _before_trailing(doc, start, begin - 1)
         if _hummed(doc, begin, span) and _denies(doc, start, begin):
@@ -88,7 +89,7 @@ def _denials_joined(doc: Doc, sentence: Span) -> set[int]:
     cuts: set[int] = set()
     start = sentence.start
     for cue in within(doc, CUES, sentence.start + 1, sentence.end):
-        joined = cue.label_ == CueCategory.ABSENT.value and doc[cue.start - 1]._.key == "and"
+        joined = cue.label_ == CueCategory.ABSENT and table_of(doc).key[cue.start - 1] == "and"
         if joined and _named(doc, start, cue.start) and _denies(doc, start, cue.start - 1):
             ahead = within(doc, MENTIONS, cue.end, min(sentence.end, cue.end + 6))
             if [one.label_ for one in ahead[:2]] == ["condition", "component"]:
@@ -103,7 +104,7 @@ def _steps(doc: Doc, sentence: Span) -> list[Span]:
     denials = [
         cue
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ == CueCategory.ABSENT.value and doc[cue.start]._.key in _DENYING
+        if cue.label_ == CueCategory.ABSENT and table_of(doc).key[cue.start] in _DENYING
     ]
     return sorted([*names, *denials], key=lambda span: span.start)
 
@@ -111,32 +112,32 @@ def _steps(doc: Doc, sentence: Span) -> list[Span]:
 def _with_leading_words(doc: Doc, span: Span, start: int) -> int:
     """Where the words that lead up to a name begin: positions, "the", a hum."""
     begin = span.start
-    if span.label_ != TermKind.COMPONENT.value:
+    if span.label_ != TermKind.COMPONENT:
         return begin
     inside = {
         at
         for one in within(doc, MENTIONS, start, begin)
-        if one.label_ == TermKind.POSITION.value
+        if one.label_ == TermKind.POSITION
         for at in range(one.start, one.end)
     }
-    while begin > start and (begin - 1 in inside or doc[begin - 1]._.key in _LED_BY):
+    while begin > start and (begin - 1 in inside or table_of(doc).key[begin - 1] in _LED_BY):
         begin -= 1
     return begin
 
 
 def _before_trailing(doc: Doc, start: int, at: int) -> int:
     """The last word at or before a token that is not a mere tail of what was found ("a bulge *in it*")."""
-    while at > start and doc[at]._.key in _TRAILING:
+    while at > start and table_of(doc).key[at] in _TRAILING:
         at -= 1
     return at
 
 
 def _hummed(doc: Doc, begin: int, span: Span) -> bool:
-    return any(doc[at]._.key in _HUMS for at in range(begin, span.start))
+    return any(table_of(doc).key[at] in _HUMS for at in range(begin, span.start))
 
 
 def _denies(doc: Doc, start: int, end: int) -> bool:
-    return any(cue.label_ == CueCategory.ABSENT.value for cue in within(doc, CUES, start, end))
+    return any(cue.label_ == CueCategory.ABSENT for cue in within(doc, CUES, start, end))
 
 
 def _is_result_end(doc: Doc, start: int, at: int, *, tail: bool) -> bool:
@@ -156,17 +157,15 @@ def _is_result_end(doc: Doc, start: int, at: int, *, tail: bool) -> bool:
 
 
 def _is_said_of_what_went_before(doc: Doc, start: int, span: Span) -> bool:
-    if span.start == start or not is_word(doc[span.start - 1]):
+    if span.start == start or not table_of(doc).is_word[span.start - 1]:
         return span.start == start and span.label_ in RESULTS
-    words = spread(doc[span.start - 1]._.key)
+    words = spread(table_of(doc).key[span.start - 1])
     named = any(one.end == span.start for one in within(doc, MENTIONS, start, span.start))
     denied = any(
-        cue.end == span.start and cue.label_ == CueCategory.ABSENT.value
+        cue.end == span.start and cue.label_ == CueCategory.ABSENT
         for cue in within(doc, CUES, start, span.start)
     )
-    noun = (
-        denied and span.label_ == TermKind.CONDITION.value and not span.text.lower().endswith("ed")
-    )
+    noun = denied and span.label_ == TermKind.CONDITION and not span.text.lower().endswith("ed")
     return words[-1] in _VERBS or named or noun
 
 
@@ -180,19 +179,22 @@ def _answers(doc: Doc, sentence: Span) -> set[int]:
     pronoun ends there only where a new subject follows ("it's not it's slack", but not "it's not slack")."""
     cuts: set[int] = set()
     for cue in within(doc, CUES, sentence.start + 1, sentence.end):
-        if cue.label_ not in _ANSWERS or not is_word(doc[cue.start - 1]):
+        if cue.label_ not in _ANSWERS or not table_of(doc).is_word[cue.start - 1]:
             continue
-        if doc[cue.start]._.key == "1" and is_position(doc, cue.start - 1):
+        if table_of(doc).key[cue.start] == "1" and is_position(doc, cue.start - 1):
             continue  # "The right one doesn't" is a subject and its verb.
-        first = doc[cue.start]._.key
-        follows = doc[cue.end]._.key if cue.end < sentence.end else ""
+        first = table_of(doc).key[cue.start]
+        follows = table_of(doc).key[cue.end] if cue.end < sentence.end else ""
         fresh = spread(follows)[0] in _SUBJECTS or not follows[:1].isalnum()
         if first in _ALONE or (len(cue) > 1 and first in _ANSWERING):
             cuts.add(cue.start)
-        elif len(cue) < 2 or not fresh or cue.label_ != CueCategory.DENIED.value:
+        elif len(cue) < 2 or not fresh or cue.label_ != CueCategory.DENIED:
             continue
         cuts.add(cue.start)
-        if any(is_word(token) for token in doc[cue.end : sentence.end]) and is_word(doc[cue.end]):
+        if (
+            any(is_word(token) for token in doc[cue.end : sentence.end])
+            and table_of(doc).is_word[cue.end]
+        ):
             cuts.add(cue.end)
     return cuts
 
@@ -203,20 +205,22 @@ def _contrasts(doc: Doc, sentence: Span) -> set[int]:
     cuts: set[int] = set()
     spoken = False
     for span in within(doc, MENTIONS, sentence.start, sentence.end):
-        if span.label_ != TermKind.POSITION.value:
+        if span.label_ != TermKind.POSITION:
             continue
         begin = span.start
-        while begin > sentence.start and doc[begin - 1]._.key in ("the", "your", "that"):
+        while begin > sentence.start and table_of(doc).key[begin - 1] in ("the", "your", "that"):
             begin -= 1
-        verbs = spread(doc[span.end - 1]._.key)[1:] or spread(
-            doc[span.end]._.key if span.end < sentence.end else ""
+        verbs = spread(table_of(doc).key[span.end - 1])[1:] or spread(
+            table_of(doc).key[span.end] if span.end < sentence.end else ""
         )
         verb = bool(verbs) and verbs[-1] in _VERBS - {"all", "both", "not"}
         if verb and spoken and begin > sentence.start:
             start = max((cut for cut in cuts if cut < begin), default=sentence.start)
-            if doc[begin - 1]._.key == "and":
+            if table_of(doc).key[begin - 1] == "and":
                 cuts.add(begin - 1)
-            elif is_word(doc[begin - 1]) and _is_result_end(doc, start, begin - 1, tail=False):
+            elif table_of(doc).is_word[begin - 1] and _is_result_end(
+                doc, start, begin - 1, tail=False
+            ):
                 cuts.add(begin)
         spoken |= verb
     return cuts

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from spacy.tokens import Doc
 
 from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.document import is_word
+from spokenfor.reading.document import is_word, key_of, table_of
 from spokenfor.reading.unit import Unit
 
 _ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
@@ -28,7 +28,7 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     opens = words[1:] if words[:1] == ["and"] else words
     first, last = unit.components[0], unit.components[-1]
     inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
-    after = [token._.key for token in doc[last.end : unit.end] if is_word(token)]
+    after = [key_of(token) for token in doc[last.end : unit.end] if is_word(token)]
     trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
     return bool(inverted) or (trailing and first.start - unit.start <= 3)
 
@@ -65,10 +65,10 @@ def contradicts(doc: Doc, unit: Unit) -> bool:
 
 def told_nothing(doc: Doc, unit: Unit) -> bool:
     """Whether the piece behind a unit is "nothing" and no more ("left, lit, right, *nothing*")."""
-    keys, after = doc._.table.key, doc._.table.after[unit.start]
+    keys, after = table_of(doc).key, table_of(doc).after[unit.start]
     at = unit.end + (unit.end < after and keys[unit.end] == ",")
     marked = keys[at - 1] == "," and at < after and keys[at] == "nothing"
-    return marked and (at + 1 >= after or not is_word(doc[at + 1]))
+    return marked and (at + 1 >= after or not table_of(doc).is_word[at + 1])
 
 
 def denies_only(words: list[str]) -> int:

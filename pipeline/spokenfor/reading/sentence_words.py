@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from spacy.tokens import Doc, Span
 
+from spokenfor.reading.document import table_of
 from spokenfor.reading.measures import Measure
 from spokenfor.reading.number_names import BREAK
 
@@ -50,7 +51,7 @@ def sentence_words(sentence: Span) -> SentenceWords:
         following = doc[end] if end < sentence.end and not token.whitespace_ else None
         figures = following is not None and following.text[0].isdecimal()
         after_figures = tight and doc[at - 1].text[0].isdecimal()
-        if doc._.table.key[at] == "number":
+        if table_of(doc).key[at] == "number":
             text = "number"
             end += doc[at + 1].text == "." if end < sentence.end else 0
         elif text in _HYPHENS:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from spacy.language import Language
 from spacy.tokens import Doc
 
-from spokenfor.reading.document import TokenTable, set_sentences
+from spokenfor.reading.document import TokenTable, set_sentences, table_of
 
 _ENDS = {".", "?", "!"}
 
@@ -24,7 +24,7 @@ class Sentences:
     def __call__(self, doc: Doc) -> Doc:
         texts = [token.text for token in doc]
         set_sentences(
-            doc, [at == 0 or self._starts(doc._.table, texts, at) for at in range(len(texts))]
+            doc, [at == 0 or self._starts(table_of(doc), texts, at) for at in range(len(texts))]
         )
         return doc
 

@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 from spokenfor.models import Statement, Verdict
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words, written_words
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, tokens_of, within
+from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, table_of, tokens_of, within
 from spokenfor.reading.targets import RESULTS, states_good
 from spokenfor.reading.unit import Unit
 
@@ -78,17 +78,17 @@ def _drawn_again(unit: Unit, earlier: list[Statement]) -> bool:
     if not faults or not unit.targets:
         return False
     doc = unit.targets[0].span.doc
-    words = spoken(doc[doc._.table.first[unit.start] : unit.end])
+    words = spoken(doc[table_of(doc).first[unit.start] : unit.end])
     in_it = all(not _IN_A_SAMPLE.isdisjoint(one.evidence.text.split()) for one in faults)
     return in_it and not _ANOTHER.isdisjoint(words)
 
 
 def _follows_a_deed(doc: Doc, start: int) -> bool:
     end = start
-    while end > 0 and not is_word(doc[end - 1]):
+    while end > 0 and not table_of(doc).is_word[end - 1]:
         end -= 1
     begin = end
-    while begin > 0 and is_word(doc[begin - 1]):
+    while begin > 0 and table_of(doc).is_word[begin - 1]:
         begin -= 1
     mentions = {span.label_ for span in within(doc, MENTIONS, begin, end)}
     results = any(cue.label_ in RESULTS for cue in within(doc, CUES, begin, end))

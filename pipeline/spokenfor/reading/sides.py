@@ -15,7 +15,7 @@ from spokenfor.models import Statement
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.twins import twins
-from spokenfor.reading.document import mentioned, mentions_by_token
+from spokenfor.reading.document import mentioned, mentions_by_token, table_of
 from spokenfor.reading.places import Places
 from spokenfor.reading.walk import mentions_in
 
@@ -76,13 +76,13 @@ class Sides:
         for mention in mentions_in(doc, sentence):
             repair = mention._.repair
             named = mention._.zone
-            if mention.label_ == TermKind.ZONE.value and (repair is None or not repair.turns):
+            if mention.label_ == TermKind.ZONE and (repair is None or not repair.turns):
                 named = mention._.term.concepts
             if named:
                 sides = {self.sided.get(name, frozenset()) for name in named}
                 found = sides.pop() if len(sides) == 1 else found
             elif (
-                mention.label_ == TermKind.POSITION.value
+                mention.label_ == TermKind.POSITION
                 and zone in self.sided
                 and _names_a_thing(doc, mention)
             ):
@@ -109,16 +109,16 @@ class Sides:
 def _names_a_thing(doc: Doc, position: Span) -> bool:
     """Whether a position stands with what it is the position of: a bare "right" may be anything, and a thing
     that another is worse "than" is not the one looked at."""
-    before = max(doc._.table.first[position.start], position.start - 2)
-    if "than" in doc._.table.key[before : position.start]:
+    before = max(table_of(doc).first[position.start], position.start - 2)
+    if "than" in table_of(doc).key[before : position.start]:
         return False
     if position.end - position.start > 1:
         return True
-    if position.end >= doc._.table.after[position.start]:
+    if position.end >= table_of(doc).after[position.start]:
         return False
     follows = mentions_by_token(doc).get(position.end)
-    named = follows is not None and follows.label_ == TermKind.COMPONENT.value
-    return named or doc._.table.key[position.end] in _SIDES
+    named = follows is not None and follows.label_ == TermKind.COMPONENT
+    return named or table_of(doc).key[position.end] in _SIDES
 
 
 def unsure_zones(doc: Doc, pack: Pack) -> list[str]:

@@ -7,7 +7,7 @@ from bisect import bisect_right
 from spacy.tokens import Doc
 
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.document import CUES, is_position, within
+from spokenfor.reading.document import CUES, is_position, table_of, within
 
 _BEFORE = frozenset(
     "the a an this that these those our both all and or with on in of to at from now then okay so "
@@ -37,24 +37,24 @@ def says_how(label: str) -> bool:
 
 def behind_verb(doc: Doc, start: int) -> bool:
     """Whether token `start` stands right behind a form of to be or the like, or a word of degree there."""
-    before = doc._.table.key[start - 1] if start > doc._.table.first[start] else ""
+    before = table_of(doc).key[start - 1] if start > table_of(doc).first[start] else ""
     return before in _VERBS or before in _DEGREE
 
 
 def opens(doc: Doc, start: int) -> bool:
     """Whether a name may begin at token `start`: at a clause's beginning, or behind a word that such a
     name follows."""
-    if start == doc._.table.first[start]:
+    if start == table_of(doc).first[start]:
         return True
-    before = doc._.table.key[start - 1]
+    before = table_of(doc).key[start - 1]
     return not before[0].isalnum() or before in _BEFORE or is_position(doc, start - 1)
 
 
 def closes(doc: Doc, end: int) -> bool:
     """Whether a name may end before token `end`: at a clause's end, or before a verb, a link or a cue."""
-    if end >= doc._.table.after[end - 1]:
+    if end >= table_of(doc).after[end - 1]:
         return True
-    after = doc._.table.key[end]
+    after = table_of(doc).key[end]
     return not after[0].isalnum() or after in _AFTER or bool(within(doc, CUES, end, end + 1))
 
 
@@ -67,4 +67,4 @@ def denied(doc: Doc, start: int) -> bool:
         if spans[at].end == start and cue.category is CueCategory.ABSENT:
             return bool(cue.direction.value in ("forward", "both"))
         at -= 1
-    return start > 0 and doc._.table.key[start - 1] in ("no", "any", "nil", "or", "without")
+    return start > 0 and table_of(doc).key[start - 1] in ("no", "any", "nil", "or", "without")

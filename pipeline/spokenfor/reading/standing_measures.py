@@ -52,7 +52,7 @@ def _set_beside(said: SentenceWords, one: Measure, model: Measure) -> bool:
     where the measure is what should be ("should be above 24 volts, *it's reading 21*")."""
     first, after = said.region(one)
     positions = [
-        mention.label_ == TermKind.POSITION.value
+        mention.label_ == TermKind.POSITION
         for mention in within(said.doc, MENTIONS, *said.tokens_of(first, after))
     ]
     follows = said.words[one.after] if one.after < len(said.words) else BREAK
@@ -96,11 +96,11 @@ def _taken_back(said: SentenceWords, one: Measure, later: Measure) -> bool:
     if not between:
         return False
     cues = within(said.doc, CUES, *said.tokens_of(one.after, later.first))
-    corrected = any(cue.label_ == CueCategory.CORRECTION.value for cue in cues)
+    corrected = any(cue.label_ == CueCategory.CORRECTION for cue in cues)
     return corrected or " ".join(word for word in between if word != BREAK) in _NO
 
 
 def _moved(said: SentenceWords, one: Measure, later: Measure) -> bool:
     """Whether it is the place that was corrected: "on the left, sorry, right"."""
     between = within(said.doc, MENTIONS, *said.tokens_of(one.after, later.first))
-    return any(mention.label_ != TermKind.CONDITION.value for mention in between)
+    return any(mention.label_ != TermKind.CONDITION for mention in between)

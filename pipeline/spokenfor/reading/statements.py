@@ -10,7 +10,7 @@ from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.clause_weights import weights
-from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, within
+from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, table_of, within
 from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
 from spokenfor.reading.mending import Mending
@@ -120,7 +120,7 @@ class Narration:
     def _closes(self, reading: SentenceReading) -> bool:
         """Whether a sentence only says what was spoken of before it ("that's the fin done")."""
         cues = within(self.doc, CUES, reading.sentence.start, reading.sentence.end)
-        return any(cue.label_ == CueCategory.CLOSING.value for cue in cues)
+        return any(cue.label_ == CueCategory.CLOSING for cue in cues)
 
     def _soften(self, unit: Unit, number: int, item: str | None) -> bool:
         """Makes remarks of the defects that a unit softens, with what it measures. True where there were
@@ -215,7 +215,7 @@ class Narration:
         self, mention: Span, start: int, end: int, placed: Placed, item: SheetItem | None
     ) -> float:
         """Mean probability of the words, less where the name was repaired or the line inferred."""
-        words = self.doc._.table.probability[start:end]
+        words = table_of(self.doc).probability[start:end]
         sureness = sum(words) / len(words)
         sureness *= placed.certain if item else _UNPLACED
         repair = mention._.repair
@@ -275,7 +275,7 @@ class Narration:
                 target.reading = FlaggedReading.WITHIN_LIMITS
         conditions = [target.span._.term.concepts[0] for target in present]
         serious = any(self.pack.conditions[name].serious for name in conditions)
-        words = self.doc._.table.probability[unit.start : unit.end]
+        words = table_of(self.doc).probability[unit.start : unit.end]
         statement = Statement(
             id=self.log.next_id,
             item=None,

@@ -15,7 +15,7 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind, compile_terms
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import is_word, without
+from spokenfor.reading.document import table_of, without
 
 _ENDS = {".", "?", "!"}
 _MARKS = {*_ENDS, ",", ";", ":"}
@@ -68,7 +68,7 @@ class Stops:
         }
 
     def __call__(self, doc: Doc) -> Doc:
-        keys, begin = doc._.table.key, 0
+        keys, begin = table_of(doc).key, 0
         dropped: set[int] = set()
         for at in range(len(doc) - 1):
             if keys[at] == "," and self._splits(doc, begin, at):
@@ -84,10 +84,10 @@ class Stops:
         return without(doc, dropped) if dropped else doc
 
     def _joins(self, doc: Doc, begin: int, at: int) -> bool:
-        table = doc._.table
+        table = table_of(doc)
         near = table.goes_on(at, self.pause)
         said = [key for key in table.key[begin:at] if key[0].isalnum()]
-        if not near or len(said) < 2 or not is_word(doc[at + 1]):
+        if not near or len(said) < 2 or not table_of(doc).is_word[at + 1]:
             return False
         clause = said[-1:]
         while len(clause) < len(said) and table.key[at - len(clause) - 1] not in _MARKS:
@@ -113,7 +113,7 @@ class Stops:
     def _splits(self, doc: Doc, begin: int, at: int) -> bool:
         """Whether a comma stands inside what it cannot part: "no, bulges" that goes on with "no cuts",
         "handle's fully, in"."""
-        keys = doc._.table.key
+        keys = table_of(doc).key
         if at == begin or at + 1 >= len(keys):
             return False
         if keys[at - 1] in _FULLY:
@@ -125,7 +125,7 @@ class Stops:
 
     def _is_subject(self, doc: Doc, start: int) -> bool:
         """Whether the name of a component begins at a token, with a verb behind it."""
-        keys = doc._.table.key
+        keys = table_of(doc).key
         for end in range(min(len(keys), start + _WIDEST), start, -1):
             if match_key(" ".join(keys[start:end])) in self.names:
                 verb = spread(keys[end - 1])[-1] in _BE
@@ -134,7 +134,7 @@ class Stops:
 
     def _is_bare_fault(self, doc: Doc, start: int) -> bool:
         """Whether a flagged word begins at a token, with no verb behind it."""
-        keys = doc._.table.key
+        keys = table_of(doc).key
         while start < len(keys) and keys[start] in _BEFORE_FAULT:
             start += 1
         for end in range(start + _WIDEST, start, -1):

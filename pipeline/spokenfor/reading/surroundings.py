@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import CUES, MENTIONS, within
+from spokenfor.reading.document import CUES, MENTIONS, table_of, within
 from spokenfor.reading.sheet_order import SheetOrder
 from spokenfor.reading.slots import behind_verb, closes, denied, opens
 from spokenfor.reading.sound_rule import NO_RIVAL, Possible, Surroundings, standing_of
@@ -42,7 +42,7 @@ class Around:
         for one, rival in zip(found, _rivals(found), strict=True):
             zone = doc._.walk[sentence_of[one.tokens[0]]]
             first, after = one.tokens
-            bounds = doc._.table.first[first], doc._.table.after[first]
+            bounds = table_of(doc).first[first], table_of(doc).after[first]
             results = any(cue.label_ in _RESULTS for cue in within(doc, CUES, *bounds))
             kinds = {span.label_ for span in within(doc, MENTIONS, *bounds)}
             named = TermKind.COMPONENT.value in kinds
@@ -55,7 +55,7 @@ class Around:
                     closes=closes(doc, after),
                     denied=denied(doc, first),
                     behind_verb=behind_verb(doc, first),
-                    sentence=_mean_log(doc._.table.probability[slice(*bounds)]),
+                    sentence=_mean_log(table_of(doc).probability[slice(*bounds)]),
                     rival=rival,
                     **sheet.around(one.term, first, zone),
                 )

@@ -9,7 +9,15 @@ from spokenfor.packs.schema import CueCategory, Scope
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.corrections import NAMES, VERBS, correction_cues
-from spokenfor.reading.document import CUES, MENTIONS, QUANTITIES, is_word, mentioned, within
+from spokenfor.reading.document import (
+    CUES,
+    MENTIONS,
+    QUANTITIES,
+    is_word,
+    mentioned,
+    table_of,
+    within,
+)
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 _TO_COME = {"will", "to", "can", "could", "should", "would", "going", "must"}
@@ -31,7 +39,7 @@ def take_back(doc: Doc, readings: list[SentenceReading]) -> None:
         if not before and len(readings) > 1 and not _words_before(doc, sentence, cue):
             before = readings[-2].targets
         after = [one for one in reading.targets if one.span.start >= cue.end]
-        firm = cue.label_ == CueCategory.CORRECTION.value and _retracts(doc, reading, cue)
+        firm = cue.label_ == CueCategory.CORRECTION and _retracts(doc, reading, cue)
         if firm or _says_again(doc, before, after, cue):
             _undo(doc, before, after, cue)
         elif _says_better(doc, before, after, cue):
@@ -43,7 +51,7 @@ def _give_on(doc: Doc, reading: SentenceReading) -> None:
     magneto, the starter's loose")."""
     names = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end)
     for one in names:
-        if [token._.key for token in doc[max(0, one.start - 2) : one.start]] != ["not", "the"]:
+        if table_of(doc).key[max(0, one.start - 2) : one.start] != ["not", "the"]:
             continue
         same = [
             name.end
@@ -84,7 +92,7 @@ def _says_better(doc: Doc, before: list[Target], after: list[Target], cue: Span)
     named = within(doc, MENTIONS, cue.end, after[0].span.end)
     spoken_of = {
         name
-        for span in mentioned(doc, TermKind.COMPONENT, doc._.table.first[cue.start], cue.start)
+        for span in mentioned(doc, TermKind.COMPONENT, table_of(doc).first[cue.start], cue.start)
         for name in span._.term.concepts
     }
     return not any(

@@ -11,7 +11,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, key_of, within
 
 RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
@@ -52,17 +52,17 @@ class Target:
 
     @property
     def is_condition(self) -> bool:
-        return bool(self.span.label_ == TermKind.CONDITION.value)
+        return bool(self.span.label_ == TermKind.CONDITION)
 
     @property
     def is_bad_word(self) -> bool:
         """Whether its words by themselves tell of a fault: a flagged word or a bad result, however meant."""
-        return self.is_condition or self.span.label_ == CueCategory.UNSATISFACTORY.value
+        return self.is_condition or self.span.label_ == CueCategory.UNSATISFACTORY
 
     @property
     def is_good(self) -> bool:
         """Whether it is a general good result that holds."""
-        good = self.span.label_ == CueCategory.SATISFACTORY.value
+        good = self.span.label_ == CueCategory.SATISFACTORY
         return good and self.reading is FlaggedReading.PRESENT
 
 
@@ -94,18 +94,18 @@ class SentenceReading:
 
     @cached_property
     def is_question(self) -> bool:
-        if self.sentence[-1]._.key == "?":
+        if key_of(self.sentence[-1]) == "?":
             return True
         # A recogniser seldom hears a question mark ("is that yours leaking over there").
-        words = [token._.key for token in self.sentence[:3] if is_word(token)]
+        words = [key_of(token) for token in self.sentence[:3] if is_word(token)]
         asks = len(words) > 1 and words[0] in _INVERTED and words[1] in _ASKED_OF
-        return asks and not any(token._.key == "," for token in self.sentence)
+        return asks and not any(key_of(token) == "," for token in self.sentence)
 
 
 def states_good(target: Target) -> bool:
     """Whether a target is a result that holds and is good: a general one, or a state that is expected of every
     component that has it."""
-    if target.span.label_ == TermKind.STATE.value:
+    if target.span.label_ == TermKind.STATE:
         good = all(one.endswith(":expected") for one in target.span._.state.concepts)
         return good and target.reading is FlaggedReading.PRESENT
     return target.is_good

@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import is_word
+from spokenfor.reading.document import table_of
 from spokenfor.reading.targets import SentenceReading
 
 _WHENEVER = {"when", "whenever"}
@@ -19,7 +19,7 @@ _CONFIRMING = {"correct", "right", "exactly"}
 
 def unstate_taught(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
     """Reads the flagged words of a sentence that only teaches as supposed."""
-    keys = doc._.table.key[reading.sentence.start : reading.sentence.end]
+    keys = table_of(doc).key[reading.sentence.start : reading.sentence.end]
     because = before is not None and keys[0] == "because"
     if not because and _WHENEVER.isdisjoint(keys):
         return
@@ -61,9 +61,9 @@ def _gives_reason(before: SentenceReading, span: Span) -> bool:
 def confirms_name(doc: Doc, before: SentenceReading | None, span: Span) -> bool:
     """Whether a good word only says that a question was answered rightly ("What's this called? Swashplate,
     *correct*."): it stands alone between two marks, and the question asked for a name or place."""
-    if before is None or not before.is_question or doc[span.start]._.key not in _CONFIRMING:
+    if before is None or not before.is_question or table_of(doc).key[span.start] not in _CONFIRMING:
         return False
-    if len(span) > 1 or (span.start > 0 and is_word(doc[span.start - 1])):
+    if len(span) > 1 or (span.start > 0 and table_of(doc).is_word[span.start - 1]):
         return False
     asked = spoken(doc[before.sentence.start : before.sentence.end])
     return not _ASKED_NAME.isdisjoint(asked)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import is_word, mentioned, mentions_by_token
+from spokenfor.reading.document import is_word, key_of, mentioned, mentions_by_token, table_of
 from spokenfor.reading.joining import only_names
 from spokenfor.reading.places import Places
 
@@ -75,7 +75,7 @@ class _Turn:
         if named is not None and named._.said is None and 0 < self._heads == len(places):
             # "Boom, right, a hand along it" is of no side.
             if not any(self._counts(span) for span, _ in self._told) and (
-                len(places) > 1 or self._told[0][0][0]._.key != "right"
+                len(places) > 1 or key_of(self._told[0][0][0]) != "right"
             ):
                 named._.said = list(dict.fromkeys(places))
         elif named is not None and not self._listed and len(set(places)) > 1:
@@ -87,7 +87,7 @@ class _Turn:
 
     def _counts(self, span: Span) -> bool:
         """Whether a number alone may be a count ("catches, *one*, *two*, three, four")."""
-        keys = self._doc._.table.key
+        keys = table_of(self._doc).key
         return keys[span.start] in NUMBERED and keys[span.start - 1] != "number"
 
 
@@ -96,13 +96,15 @@ def _place_at(
 ) -> tuple[Span, str] | None:
     """The place that a piece begins with, and its position; None where the sheet does not
     have it there, or where the piece goes on about something else ("two of them", "right then")."""
-    keys = doc._.table.key
-    while start < end and (not is_word(doc[start]) or keys[start] in ("and", "then", "number")):
+    keys = table_of(doc).key
+    while start < end and (
+        not table_of(doc).is_word[start] or keys[start] in ("and", "then", "number")
+    ):
         start += 1
     if start >= end:
         return None
     mention = mentions_by_token(doc).get(start)
-    if mention is not None and mention.label_ == TermKind.POSITION.value:
+    if mention is not None and mention.label_ == TermKind.POSITION:
         said, after = mention._.term.concepts[0], mention.end
     elif keys[start] in NUMBERED:
         said, after = NUMBERED[keys[start]], start + 1

@@ -10,7 +10,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import CUES, MENTIONS, mentioned, tokens_of, within
+from spokenfor.reading.document import CUES, MENTIONS, mentioned, table_of, tokens_of, within
 from spokenfor.reading.joining import only_names
 from spokenfor.reading.only_some import only_some
 from spokenfor.reading.places import Asked, Placed, Places
@@ -70,7 +70,7 @@ class Attention:
             and kinds
             and kinds <= {TermKind.POSITION.value, TermKind.ZONE.value}
         ):
-            said = [span for span in mentions if span.label_ == TermKind.POSITION.value]
+            said = [span for span in mentions if span.label_ == TermKind.POSITION]
             self._carry([span._.term.concepts[0] for span in said])
             self.announced = self._just_announced = self.carried
 
@@ -103,7 +103,7 @@ class Attention:
             placed=placed,
             sentence=number,
             recording=reading.sentence[0]._.recording,
-            end=max(self.doc._.table.end[reading.sentence.start : reading.sentence.end]),
+            end=max(table_of(self.doc).end[reading.sentence.start : reading.sentence.end]),
             zone=zone,
             waiting=[*waiting, *self._left_open(unit, placed)],
         )
@@ -149,7 +149,7 @@ class Attention:
             return False
         return all(
             any(
-                cue.label_ == CueCategory.PART.value
+                cue.label_ == CueCategory.PART
                 for cue in within(self.doc, CUES, mention.end - 1, mention.end)
             )
             for mention in unit.components
@@ -168,7 +168,7 @@ class Attention:
     def _every(self, unit: Unit, mention: Span) -> bool:
         """Whether "both" or "all" is said of this mention."""
         first, after = max(unit.start, mention.start - 4), min(unit.end, mention.end + 4)
-        return not _EVERY.isdisjoint(self.doc._.table.key[first:after])
+        return not _EVERY.isdisjoint(table_of(self.doc).key[first:after])
 
     def _carry(self, said: list[str]) -> None:
         """Remembers the last position on each axis."""
@@ -198,7 +198,7 @@ def comes_back(doc: Doc, reading: SentenceReading) -> bool:
     sentence = reading.sentence
     zones = tokens_of(mentioned(doc, TermKind.ZONE, sentence.start, sentence.end))
     return any(
-        cue.label_ == CueCategory.LATER_DONE.value
+        cue.label_ == CueCategory.LATER_DONE
         and cue.start not in reading.void
         and zones.isdisjoint(range(cue.start, cue.end))
         for cue in within(doc, CUES, sentence.start, sentence.end)

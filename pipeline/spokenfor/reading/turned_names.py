@@ -14,11 +14,11 @@ from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.wording import singular
 from spokenfor.reading.document import (
     MENTIONS,
-    is_word,
     mentioned,
     mentions_by_token,
     put_mentions,
     set_spans,
+    table_of,
 )
 from spokenfor.reading.elided_names import last_words
 from spokenfor.reading.mentions import mention_span
@@ -57,7 +57,7 @@ class TurnedNames:
         self.lasts = last_words(pack)
 
     def __call__(self, doc: Doc) -> Doc:
-        table = doc._.table
+        table = table_of(doc)
         found: list[Span] = []
         others: set[int] = set()
         for number, sentence in enumerate(doc.sents):
@@ -92,7 +92,7 @@ class TurnedNames:
     def _around(self, doc: Doc, sentence: Span, at: int, zone: str) -> Span | None:
         """The longest name that the words on both sides of a preposition make."""
         begin = at + 1
-        while begin < sentence.end and doc[begin]._.key in _DETERMINERS:
+        while begin < sentence.end and table_of(doc).key[begin] in _DETERMINERS:
             begin += 1
         for whole in range(_LONGEST, 0, -1):
             for part in range(_LONGEST, 0, -1):
@@ -105,9 +105,11 @@ class TurnedNames:
         return None
 
     def _named(self, doc: Doc, part: range, whole: range, zone: str) -> Term | None:
-        if not all(is_word(doc[at]) for at in (*part, *whole)) or self._goes_on(doc, part, whole):
+        if not all(table_of(doc).is_word[at] for at in (*part, *whole)) or self._goes_on(
+            doc, part, whole
+        ):
             return None
-        stems = doc._.table.stem
+        stems = table_of(doc).stem
         term = self.terms.get("".join(stems[at] for at in (*whole, *part)))
         if term is None or self.levels & set(term.concepts):
             return None
@@ -119,16 +121,14 @@ class TurnedNames:
         mentions = mentions_by_token(doc)
         before, after = mentions.get(part[0]), mentions.get(whole[-1])
         return (before is not None and before.start < part[0]) or (
-            after is not None
-            and after.label_ == TermKind.COMPONENT.value
-            and after.end > whole[-1] + 1
+            after is not None and after.label_ == TermKind.COMPONENT and after.end > whole[-1] + 1
         )
 
 
 def _is_touched(doc: Doc, sentence: Span, mention: Span, first: Span) -> bool:
     """Whether a name only says what another thing is clear of, or touches, which `first` of the sentence may be
     ("brake line, clipped, clear of the *leg*", "the hose is rubbing on the *leg*")."""
-    keys, at = doc._.table.key, mention.start
+    keys, at = table_of(doc).key, mention.start
     while at > sentence.start and keys[at - 1] in _DETERMINERS:
         at -= 1
     before = tuple(keys[max(sentence.start, at - 2) : at])

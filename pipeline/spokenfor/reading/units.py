@@ -22,7 +22,10 @@ from spokenfor.reading.document import (
     is_one_of,
     is_position,
     is_word,
+    key_of,
     mentions_by_token,
+    table_of,
+    tokens_of,
     within,
 )
 from spokenfor.reading.excepted import except_part
@@ -61,7 +64,7 @@ def units(doc: Doc, reading: SentenceReading) -> list[Unit]:
         inside = _in_clause(doc, reading, start, end)
         named = [span for unit in found for span in unit.components] if other else []
         if inside and not inside[0].components and len(named) > 1:
-            one = [span for span in named if doc._.table.stem[span.end - 1] == other[-1]]
+            one = [span for span in named if table_of(doc).stem[span.end - 1] == other[-1]]
             inside[0].components, inside[0].excepted = one[-1:], True
             inside[0].foreign_subject = not one
         sure = any(unit.components or unit.settling or _is_listed(unit) for unit in inside)
@@ -84,7 +87,7 @@ def _excepted_other(doc: Doc, reading: SentenceReading, start: int, end: int) ->
     return [
         token._.stem
         for token in doc[cues[0].end : end]
-        if is_word(token) and token._.key not in STOP_WORDS and not is_position(doc, token.i)
+        if is_word(token) and key_of(token) not in STOP_WORDS and not is_position(doc, token.i)
     ]
 
 
@@ -98,15 +101,11 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
     quantities = {span.start: span for span in within(doc, QUANTITIES, start, end)}
     unit = Unit(start, start)
     found = [unit]
-    counted = start > reading.sentence.start and doc[start]._.key in _COUNTED
+    counted = start > reading.sentence.start and table_of(doc).key[start] in _COUNTED
     last_said = start
     for index in range(start, end):
         mention = by_token.get(index)
-        if (
-            mention is not None
-            and mention.start == index
-            and mention.label_ == TermKind.COMPONENT.value
-        ):
+        if mention is not None and mention.start == index and mention.label_ == TermKind.COMPONENT:
             if counted and unit.targets and not unit.components:
                 # "Static wicks, one's missing on the elevator": where, not what.
                 last_said = mention.end
@@ -126,8 +125,8 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
-            unit.now |= category is CueCategory.NOW and doc[index]._.key == "now"
-            unit.grouped |= category is CueCategory.GROUP or doc[index]._.key in _GROUPING
+            unit.now |= category is CueCategory.NOW and table_of(doc).key[index] == "now"
+            unit.grouped |= category is CueCategory.GROUP or table_of(doc).key[index] in _GROUPING
             # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
             bare = cues[index]._.cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
@@ -155,11 +154,11 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
     """Puts a component into the last unit, or begins a new one with it; returns the unit it is in."""
     unit = found[-1]
     between = [
-        token._.key for token in doc[last_said : mention.start] if not is_position(doc, token.i)
+        key_of(token) for token in doc[last_said : mention.start] if not is_position(doc, token.i)
     ]
     while _is_side_of(between):
         between = between[: between.index("of") - 1]
-    ends = doc[last_said - 1]._.key if last_said > unit.start else ""
+    ends = table_of(doc).key[last_said - 1] if last_said > unit.start else ""
     linked = bool({*between, ends} & _LINKS)
     said_since = unit.components and last_said > unit.components[-1].end
     if not unit.components:
@@ -182,7 +181,9 @@ def _place_component(doc: Doc, found: list[Unit], mention: Span, last_said: int)
         found.append(Unit(moved.span.start, mention.end, [mention], [moved]))
         return found[-1]
     start = mention.start
-    while start > unit.start and (doc[start - 1]._.key in JOINS or is_position(doc, start - 1)):
+    while start > unit.start and (
+        table_of(doc).key[start - 1] in JOINS or is_position(doc, start - 1)
+    ):
         start -= 1
     unit.end = min(unit.end, max(start, last_said))
     found.append(Unit(start, mention.end, [mention]))
@@ -194,7 +195,7 @@ def _is_of_pronoun(doc: Doc, unit: Unit) -> bool:
     words = spoken_words(doc, unit.start, unit.targets[-1].span.start)
     opens = words[1:] if words[:1] == ["and"] else words
     last = unit.targets[-1]
-    return last.is_condition and last.span[-1]._.key.endswith("ing") and opens[:1] == ["it"]
+    return last.is_condition and key_of(last.span[-1]).endswith("ing") and opens[:1] == ["it"]
 
 
 def _is_side_of(between: list[str]) -> bool:
@@ -212,7 +213,7 @@ def _is_noun(doc: Doc, unit: Unit) -> bool:
     """Whether the last flagged word is a thing on the next component ("no leaks on the pump") and not what
     the component before it is ("the doors cracked along the line")."""
     before = unit.targets[-1].span.start
-    return before > unit.components[-1].end and doc[before - 1]._.key not in _VERBS
+    return before > unit.components[-1].end and table_of(doc).key[before - 1] not in _VERBS
 
 
 def _adjoins(unit: Unit, between: list[str]) -> bool:
@@ -223,7 +224,7 @@ def _adjoins(unit: Unit, between: list[str]) -> bool:
         return bool(verbs) and not unit.targets and set(between) <= JOINS
     last = unit.targets[-1] if unit.targets else None
     if last is not None and last.is_condition and between:
-        acts = last.reading is FlaggedReading.ABSENT or last.span[-1]._.key.endswith("ing")
+        acts = last.reading is FlaggedReading.ABSENT or key_of(last.span[-1]).endswith("ing")
         return acts and set(between) <= _DETERMINERS
     return (
         not between and len(unit.targets) == 1 and unit.targets[0].reading is FlaggedReading.PRESENT
@@ -236,7 +237,7 @@ def _without_owners(doc: Doc, named: list[Span]) -> list[Span]:
     return [
         span
         for span in named
-        if span.end not in begins or spread(doc[span.end - 1]._.key)[1:] != ("is",)
+        if span.end not in begins or spread(table_of(doc).key[span.end - 1])[1:] != ("is",)
     ]
 
 
@@ -244,46 +245,44 @@ def _only_modifies(doc: Doc, component: Span) -> bool:
     """Whether a component only stands before the thing that is spoken of ("filter buttons are in"): a word
     that nothing explains, and then a verb. A good result then says nothing of the component."""
     at = component.end
-    if at + 1 >= doc._.table.after[component.start] or not doc[at].is_alpha:
+    if at + 1 >= table_of(doc).after[component.start] or not doc[at].is_alpha:
         return False
     known = at in mentions_by_token(doc) or any(
         span.start <= at for group in (CUES, ASPECTS) for span in within(doc, group, at, at + 1)
     )
     covered = known or any(cue.end > at for cue in within(doc, CUES, component.start, at))
-    return not covered and doc[at].lower_ not in _PLAIN_WORDS and doc[at + 1]._.key in _VERBS
+    return (
+        not covered and doc[at].lower_ not in _PLAIN_WORDS and table_of(doc).key[at + 1] in _VERBS
+    )
 
 
 def _foreign_subject(doc: Doc, unit: Unit) -> bool:
     """Whether a unit with no component begins by naming a thing the pack does not know ("the blanket is
     good"): its result must not fall on what was named before."""
-    results = [target for target in unit.targets if target.span.label_ != TermKind.STATE.value]
+    results = [target for target in unit.targets if target.span.label_ != TermKind.STATE]
     if unit.components or unit.settling or not results or results[0].unlisted is not None:
         return False
     first = results[0].span.start
     if results[0].is_condition and results[0].reading is FlaggedReading.PRESENT:
-        verbs = [token.i for token in doc[unit.start : first] if token._.key in _VERBS]
+        verbs = [token.i for token in doc[unit.start : first] if key_of(token) in _VERBS]
         first = verbs[-1] if verbs else unit.start
     # What the sentence began with counts too, as long as it names nothing the pack knows.
-    begin = doc._.table.first[unit.start]
-    by_token = mentions_by_token(doc)
+    table, by_token = table_of(doc), mentions_by_token(doc)
+    begin = table.first[unit.start]
     named = [at for at in range(begin, unit.start) if at in by_token]
     begin = unit.start if named or (results[0].is_condition and first == unit.start) else begin
     opening = next((token for token in doc[unit.start : first] if is_word(token)), None)
-    pronoun = opening is not None and spread(opening._.key)[0] in _PRONOUNS
+    pronoun = opening is not None and spread(key_of(opening))[0] in _PRONOUNS
     if pronoun or any(is_one_of(doc, at) for at in range(unit.start, first)):
         return False
-    known = set(by_token)
-    for group in (CUES, ASPECTS, QUANTITIES):
-        for span in within(doc, group, begin, unit.end):
-            known.update(range(span.start, span.end))
+    groups = [within(doc, group, begin, unit.end) for group in (CUES, ASPECTS, QUANTITIES)]
+    known = tokens_of(span for spans in groups for span in spans)
     subject = list(_subject(doc, begin, first))
-    if begin < unit.start and _POINTS_BACK & {doc[at]._.key for at in range(begin, unit.start)}:
+    if not _POINTS_BACK.isdisjoint(table.key[begin : unit.start]):
         # "Steve's just put it on for me, and it works": what is spoken of stays the same.
         subject = list(_subject(doc, unit.start, first))
-    return any(
-        token.i not in known and token.lower_ not in _PLAIN_WORDS and token.is_alpha
-        for token in subject
-    )
+    subject = [one for one in subject if one.i not in known and one.i not in by_token]
+    return any(one.lower_ not in _PLAIN_WORDS and one.is_alpha for one in subject)
 
 
 def _subject(doc: Doc, start: int, end: int) -> Iterator[Token]:
@@ -293,7 +292,7 @@ def _subject(doc: Doc, start: int, end: int) -> Iterator[Token]:
         if not is_word(token):
             open_ = True
             continue
-        words = spread(token._.key)
+        words = spread(key_of(token))
         if open_:
             yield token
         if words[-1] in _VERBS:

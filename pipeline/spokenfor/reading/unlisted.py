@@ -21,9 +21,10 @@ from spokenfor.reading.document import (
     QUANTITIES,
     is_one_of,
     is_position,
-    is_word,
+    key_of,
     mentioned,
     mentions_by_token,
+    table_of,
     tokens_of,
     within,
 )
@@ -80,7 +81,7 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     words lean far enough one way. What a name alone answers (`before` is a question) is taught, not found."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-    gainsays = sentence[0]._.key == "no" and not mentioned(
+    gainsays = key_of(sentence[0]) == "no" and not mentioned(
         doc, TermKind.COMPONENT, sentence.start, sentence.end
     )
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
@@ -145,7 +146,7 @@ class Tie(Enum):
 def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
     if mentioned(doc, TermKind.COMPONENT, start, end):
         return Tie.NAMED
-    words = [part for at in _said(doc, start, end) for part in spread(doc[at]._.key)]
+    words = [part for at in _said(doc, start, end) for part in spread(table_of(doc).key[at])]
     if words[:1] and (
         words[0] in _POINTING
         or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
@@ -178,14 +179,14 @@ def _says_of_its_own(doc: Doc, start: int, end: int) -> bool:
     """Whether a short piece is more than a nod, a denial or a filling word: "horn, *nothing*" may be dead."""
     words = spoken_words(doc, start, end)
     empty = tokens_of(cue for cue in within(doc, CUES, start, end) if cue.label_ in _SAYS_NOTHING)
-    told = any(is_word(doc[at]) and at not in empty for at in range(start, end))
+    told = any(table_of(doc).is_word[at] and at not in empty for at in range(start, end))
     return told and len(words) <= _SHORT and not DENIALS.issuperset(words)
 
 
 def _says_where_alone(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause is no more than places ("these are the pitot tubes, *left and right*")."""
     return all(
-        is_position(doc, at) or doc[at]._.key in JOINS or doc[at]._.key.isdecimal()
+        is_position(doc, at) or table_of(doc).key[at] in JOINS or table_of(doc).key[at].isdecimal()
         for at in _said(doc, start, end)
     )
 
@@ -201,8 +202,8 @@ def _named_last(doc: Doc, reading: SentenceReading, end: int) -> list[Span]:
 
 def _said(doc: Doc, start: int, end: int) -> list[int]:
     """The tokens of a clause that are words, less what only leads on ("and", "but then")."""
-    words = [at for at in range(start, end) if is_word(doc[at])]
-    return list(dropwhile(lambda at: doc[at]._.key in _GOING_ON, words))
+    words = [at for at in range(start, end) if table_of(doc).is_word[at]]
+    return list(dropwhile(lambda at: table_of(doc).key[at] in _GOING_ON, words))
 
 
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
@@ -222,15 +223,15 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
 
 def _is_trial(doc: Doc, cue: Span) -> bool:
     """Whether a "when" only says what one does to try a thing ("it rocks *when I push it*")."""
-    follows = doc[cue.end]._.key if cue.end < doc._.table.after[cue.start] else ""
-    tried_by = {follows, doc[cue.end - 1]._.key}
-    return doc[cue.start]._.key == "when" and not tried_by.isdisjoint(("i", "you"))
+    follows = table_of(doc).key[cue.end] if cue.end < table_of(doc).after[cue.start] else ""
+    tried_by = {follows, table_of(doc).key[cue.end - 1]}
+    return table_of(doc).key[cue.start] == "when" and not tried_by.isdisjoint(("i", "you"))
 
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     """Whether a target is a state word of other components than those named ("the vent is *free*")."""
     held = target.reading is FlaggedReading.PRESENT and DENIALS.isdisjoint(spoken(target.span))
-    if target.span.label_ != TermKind.STATE.value or not held:
+    if target.span.label_ != TermKind.STATE or not held:
         return False
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
 
@@ -243,22 +244,24 @@ def _result_of(doc: Doc, start: int, end: int, least: int) -> Span | None:
     if not named or not words:
         return doc[words[-1] : words[-1] + 1] if len(words) >= least else None
     first = named[0]
-    before = {doc[at]._.key for at in range(start, first.start) if is_word(doc[at])}
+    before = {
+        table_of(doc).key[at] for at in range(start, first.start) if table_of(doc).is_word[at]
+    }
     for cue in within(doc, CUES, start, first.start):
-        joined = {doc[at]._.key for at in range(cue.end, first.start)} <= JOINS
-        if cue.label_ == CueCategory.ABSENT.value and joined:
+        joined = {table_of(doc).key[at] for at in range(cue.end, first.start)} <= JOINS
+        if cue.label_ == CueCategory.ABSENT and joined:
             return None
     last = first
     for other in named[1:]:
-        if not {doc[at]._.key for at in range(last.end, other.start)} <= JOINS:
+        if not {table_of(doc).key[at] for at in range(last.end, other.start)} <= JOINS:
             break
         last = other
     others = [
         at
         for at in words
-        if at >= last.end and not is_position(doc, at) and doc[at]._.key not in JOINS
+        if at >= last.end and not is_position(doc, at) and table_of(doc).key[at] not in JOINS
     ]
-    told = others or before - JOINS or len(spread(doc[last.end - 1]._.key)) > 1
+    told = others or before - JOINS or len(spread(table_of(doc).key[last.end - 1])) > 1
     return last if told else None
 
 
@@ -273,11 +276,11 @@ def _words(doc: Doc, start: int, end: int) -> list[str]:
     words: list[str] = []
     for at in range(start, end):
         mention = by_token.get(at)
-        if mention is not None and mention.label_ == TermKind.COMPONENT.value:
+        if mention is not None and mention.label_ == TermKind.COMPONENT:
             if at == mention.start:
                 words.append(NAME)
             if at == mention.end - 1:
-                words += spread(doc[at]._.key)[1:]
-        elif is_word(doc[at]):
-            words += spread(doc[at]._.key)
+                words += spread(table_of(doc).key[at])[1:]
+        elif table_of(doc).is_word[at]:
+            words += spread(table_of(doc).key[at])
     return words

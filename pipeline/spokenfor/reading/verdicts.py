@@ -11,7 +11,7 @@ from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.approval import approves, only_left
-from spokenfor.reading.document import mentioned
+from spokenfor.reading.document import mentioned, table_of
 from spokenfor.reading.past_trouble import tells_trouble
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
@@ -154,7 +154,7 @@ def _is_read_off(
     if CueCategory.WITHIN_LIMITS not in settling or not quantities:
         return False
     doc = unit.quantities[0].doc
-    first, after = doc._.table.first[unit.start], doc._.table.after[unit.start]
+    first, after = table_of(doc).first[unit.start], table_of(doc).after[unit.start]
     if mentioned(doc, TermKind.CONDITION, first, after):
         return False
     remarks = {said.verdict for said in verdicts} <= {Verdict.REMARK, Verdict.SATISFACTORY}
@@ -207,8 +207,8 @@ def _sort(
     for target in targets:
         if target.is_condition:
             conditions.append(target)
-        elif target.span.label_ != TermKind.STATE.value or target in states:
-            is_good = target.span.label_ == CueCategory.SATISFACTORY.value or (
+        elif target.span.label_ != TermKind.STATE or target in states:
+            is_good = target.span.label_ == CueCategory.SATISFACTORY or (
                 target in states and f"{component.id}:expected" in target.span._.state.concepts
             )
             if target.reading is FlaggedReading.PRESENT:
@@ -219,7 +219,7 @@ def _sort(
 
 
 def _is_state_of(target: Target, component: Component) -> bool:
-    if target.span.label_ != TermKind.STATE.value:
+    if target.span.label_ != TermKind.STATE:
         return False
     owners = {concept.partition(":")[0] for concept in target.span._.state.concepts}
     return component.id in owners

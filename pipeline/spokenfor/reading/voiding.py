@@ -8,7 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import CUES, QUANTITIES, mentioned, within
+from spokenfor.reading.document import CUES, QUANTITIES, mentioned, table_of, within
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import SETTLING
@@ -79,10 +79,10 @@ def _takes_back(doc: Doc, reading: SentenceReading) -> bool:
     """Whether a sentence begins with "no" or with a correction ("*forgive me*, I had it upside down")."""
     first = reading.sentence.start
     corrects = any(
-        cue.label_ == CueCategory.CORRECTION.value and cue.start == first
+        cue.label_ == CueCategory.CORRECTION and cue.start == first
         for cue in within(doc, CUES, first, first + 1)
     )
-    return corrects or doc[first]._.key == "no"
+    return corrects or table_of(doc).key[first] == "no"
 
 
 def _measured(doc: Doc, reading: SentenceReading) -> list[Span]:
@@ -109,10 +109,8 @@ def void(doc: Doc, reading: SentenceReading) -> None:
     ]
     for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
-        history = span.label_ == CueCategory.PUT_RIGHT.value and CueCategory.HISTORY.value in kinds
-        future = span.label_ == CueCategory.PUT_RIGHT.value and _is_to_come(doc, reading, span)
-        future |= span.label_ == CueCategory.NOT_INSPECTED.value and _puts_off_work(
-            doc, reading, span
-        )
+        history = span.label_ == CueCategory.PUT_RIGHT and CueCategory.HISTORY.value in kinds
+        future = span.label_ == CueCategory.PUT_RIGHT and _is_to_come(doc, reading, span)
+        future |= span.label_ == CueCategory.NOT_INSPECTED and _puts_off_work(doc, reading, span)
         if kinds & _VOIDING or history or future or reading.is_question:
             reading.void.add(span.start)

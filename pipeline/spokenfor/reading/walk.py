@@ -16,7 +16,7 @@ from spokenfor.models import ZoneStay
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import CUES, MENTIONS, mentions_by_token, within
+from spokenfor.reading.document import CUES, MENTIONS, mentions_by_token, table_of, within
 from spokenfor.reading.hidden_states import Matrix, advance, forward, viterbi, weighed
 from spokenfor.reading.walk_model import Says, WalkModel, WalkSettings
 
@@ -84,18 +84,18 @@ class Walk:
         if sentence[0]._.doubtful:
             return scores, Says.NOTHING
         mentions = [span for span in mentions_in(doc, sentence) if not self._in_a_name(doc, span)]
-        components = [span for span in mentions if span.label_ == TermKind.COMPONENT.value]
+        components = [span for span in mentions if span.label_ == TermKind.COMPONENT]
         said_with = {span.start: self.model.places.said_with(doc, span) for span in components}
         attached = {name for names in said_with.values() for name in names}
         for mention in mentions:
             concepts = mention._.term.concepts
-            if mention.label_ == TermKind.ZONE.value:
+            if mention.label_ == TermKind.ZONE:
                 passing = _in_passing(doc, sentence, mention)
                 scores += self.model.place(concepts, passing)
                 placed |= not passing
-            elif mention.label_ == TermKind.COMPONENT.value:
+            elif mention.label_ == TermKind.COMPONENT:
                 scores += self.model.component(concepts, tuple(said_with[mention.start]))
-            elif mention.label_ == TermKind.POSITION.value and _is_side(doc, mention, attached):
+            elif mention.label_ == TermKind.POSITION and _is_side(doc, mention, attached):
                 scores += self.model.side(self.model.places.canonical(concepts[:1]))
         if placed:
             return scores, Says.PLACE
@@ -105,9 +105,9 @@ class Walk:
         """Whether a place phrase runs on into the name of a component that is not there ("at the nose
         oleo")."""
         after = mentions_by_token(doc).get(mention.end)
-        if mention.label_ != TermKind.ZONE.value or after is None:
+        if mention.label_ != TermKind.ZONE or after is None:
             return False
-        if after.label_ != TermKind.COMPONENT.value or after.start != mention.end:
+        if after.label_ != TermKind.COMPONENT or after.start != mention.end:
             return False
         items = [item for name in after._.term.concepts for item in self.model.places.items[name]]
         return {item.zone for item in items}.isdisjoint(mention._.term.concepts)
@@ -142,13 +142,13 @@ def mentions_in(doc: Doc, sentence: Span) -> list[Span]:
     compared = [
         cue.end
         for cue in within(doc, CUES, sentence.start, sentence.end)
-        if cue.label_ == CueCategory.BY_REFERENCE.value
-        or (cue.label_ == CueCategory.PSEUDO.value and doc[cue.start]._.key in _COMPARING)
+        if cue.label_ == CueCategory.BY_REFERENCE
+        or (cue.label_ == CueCategory.PSEUDO and table_of(doc).key[cue.start] in _COMPARING)
     ]
     return [
         span
         for span in within(doc, MENTIONS, sentence.start, sentence.end)
-        if span.label_ == TermKind.COMPONENT.value
+        if span.label_ == TermKind.COMPONENT
         or not any(end - 8 <= span.start <= end + 1 for end in compared)
     ]
 
@@ -171,7 +171,7 @@ def stays(doc: Doc, zones: list[str]) -> list[ZoneStay]:
 
 def _when(sentence: Span) -> tuple[int, float, float]:
     """Recording, start and end (seconds) of a sentence."""
-    table = sentence.doc._.table
+    table = table_of(sentence.doc)
     ends = table.end[sentence.start : sentence.end]
     return table.recording[sentence.start], table.start[sentence.start], max(ends)
 
@@ -182,7 +182,7 @@ def _in_passing(doc: Doc, sentence: Span, mention: Span) -> bool:
     cues = within(doc, CUES, sentence.start, sentence.end)
     before = within(doc, MENTIONS, sentence.start, mention.start)
     return any(cue.label_ in _FROM_ELSEWHERE for cue in cues) or any(
-        span.label_ == TermKind.CONDITION.value for span in before
+        span.label_ == TermKind.CONDITION for span in before
     )
 
 
@@ -191,7 +191,7 @@ def _is_side(doc: Doc, mention: Span, attached: set[str]) -> bool:
     that only looks like one ("right at the mark", "right, next", "two mil left")."""
     if mention._.term.concepts[0] in attached:
         return False
-    table = doc._.table
+    table = table_of(doc)
     if len(mention) > 1 or table.key[mention.start] not in _SHARED_WORDS:
         return True
     first = mention.start == table.first[mention.start]

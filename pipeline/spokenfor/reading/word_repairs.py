@@ -17,7 +17,7 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.turning import TURNING, TurningWords
 from spokenfor.packs.wording import normal, singular
 from spokenfor.reading.acceptance import turning_taken
-from spokenfor.reading.document import evidence
+from spokenfor.reading.document import evidence, table_of
 
 
 @Language.factory("spokenfor_word_repairs", default_config={"pack": ""})
@@ -26,13 +26,13 @@ def create_word_repairs(nlp: Language, name: str, pack: str) -> WordRepairs:
 
 
 class WordRepairs:
-    """Changes the keys of such words in `doc._.table` and keeps the repairs in `doc._.word_repairs`."""
+    """Changes the keys of such words in `table_of(doc)` and keeps the repairs in `doc._.word_repairs`."""
 
     def __init__(self, pack: Pack) -> None:
         self.turning = TurningWords(pack)
 
     def __call__(self, doc: Doc) -> Doc:
-        table = doc._.table
+        table = table_of(doc)
         possible = self._from_text(doc) if doc._.proofs is None else self._from_sound(doc)
         best: dict[int, tuple[float, str, float | None]] = {}
         for at, label, score in possible:
@@ -62,7 +62,7 @@ class WordRepairs:
 
     def _from_sound(self, doc: Doc) -> Iterator[tuple[int, str, float | None]]:
         """Places, words that may have been meant there, and what the sound says of them."""
-        tokens = {word: at for at, word in reversed(list(enumerate(doc._.table.word)))}
+        tokens = {word: at for at, word in reversed(list(enumerate(table_of(doc).word)))}
         for proof in doc._.proofs:
             if proof.kind == TURNING:
                 at = tokens[doc._.first_words[proof.segment] + proof.first]
@@ -70,7 +70,7 @@ class WordRepairs:
 
     def _from_text(self, doc: Doc) -> Iterator[tuple[int, str, float | None]]:
         """The same where there is no sound to ask: what the vocabulary lists."""
-        keys = doc._.table.key
+        keys = table_of(doc).key
         for sentence in doc.sents:
             run: list[int] = []
             for at in range(sentence.start, sentence.end + 1):
