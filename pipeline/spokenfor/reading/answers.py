@@ -108,6 +108,10 @@ def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Ta
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
     last = said[-1] if said and said[-1].is_condition else None
+    between = within(doc, CUES, last.span.end, cue.start) if last is not None else []
+    if any(one.label_ == CueCategory.ELSEWHERE for one in between):
+        # "But that was on the other machine, *not this one*": which machine it was, and no finding.
+        return None
     return last if last is not None and last.reading is FlaggedReading.SUPPOSED else None
 
 

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from spacy.tokens import Doc
+
 from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.contractions import spoken_words
 from spokenfor.reading.document import key_of, table_of, tokens_of
 from spokenfor.reading.joining import only_names
+from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
 
 _LEAVING = {"leave", "leaving", "left"}
 _UNTIL = {"until", "till"}
+_ABOUT_NOTING = {"so", "and", "just", "that", "it", "is", "i", "have", "but"}
+_NOTING = {"remark", "note", "noted", "noting"}
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -32,6 +38,24 @@ def approves(unit: Unit) -> bool:
     doc, first = unit.components[0].doc, unit.settling[0].start
     bare = "no" in words and only_names(doc, unit.start, first, unit.components)
     return bare or not words.isdisjoint(_FINE)
+
+
+def is_noted(unit: Unit) -> bool:
+    """Whether a unit says that a note or a remark is made of what is well otherwise ("tight, but it squeaks, so
+    I'd *make a remark* of it")."""
+    words = {key_of(token) for cue in unit.settling for token in cue}
+    harmless = any(cue._.cue.category is CueCategory.HARMLESS for cue in unit.settling)
+    return harmless and not words.isdisjoint(_NOTING)
+
+
+def ends_noted(doc: Doc, reading: SentenceReading) -> bool | None:
+    """Whether a sentence ends by saying that what was found is noted, and no more (`True` where more was said
+    before that in it); None where it does not."""
+    start, end = reading.clauses[-1]
+    words = [word for word in spoken_words(doc, start, end) if word not in _ABOUT_NOTING]
+    if words[:1] != ["noted"] or (len(words) > 1 and words[1] != "for"):
+        return None
+    return start > reading.sentence.start
 
 
 def _is_all(unit: Unit) -> bool:

@@ -24,6 +24,7 @@ _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
 _OWNERS = {"my", "his", "her"}
+_BEING = (["is"], ["was"])
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -46,8 +47,17 @@ def find_asides(doc: Doc, reading: SentenceReading, before: SentenceReading | No
     for cue in cues:
         if cue.label_ == CueCategory.ELSEWHERE:
             first = max((turn for turn in turns if turn <= cue.start), default=start)
+            if _is_of_what_was_said(doc, first):
+                # "A blower rumbling, *but that was* on the other machine."
+                first = max((turn for turn in turns if turn < first), default=start)
             after = min((turn for turn in turns if turn > cue.start), default=end)
             reading.asides.append((first, after))
+
+
+def _is_of_what_was_said(doc: Doc, at: int) -> bool:
+    """Whether a turn only says of what was said before it which machine that was on."""
+    words = [part for key in table_of(doc).key[at : at + 3] for part in spread(key)]
+    return words[:1] == ["but"] and words[1:2] in (["that"], ["it"]) and words[2:3] in _BEING
 
 
 def _goes_on(doc: Doc, before: SentenceReading, start: int, end: int) -> bool:

@@ -22,7 +22,8 @@ from spokenfor.reading.document import (
 from spokenfor.reading.phrases import Match, Phrases
 
 _NAMES = {CueCategory.PART, CueCategory.PSEUDO, CueCategory.CORRECTION}
-_SWALLOWING = {category.value for category in (*_NAMES, CueCategory.SATISFACTORY)}
+_IDIOMS = (CueCategory.SATISFACTORY, CueCategory.PUT_RIGHT)
+_SWALLOWING = {category.value for category in (*_NAMES, *_IDIOMS)}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
 _SWALLOWED = {*_FIRM, TermKind.POSITION.value}
 _GOING_ON = {"and", "but", "so", "then"}
@@ -60,8 +61,8 @@ def create_cues(nlp: Language, name: str, pack: str) -> Cues:
 class Cues:
     """Fills the span group `cues`: longest phrase first, never overlapping another cue or a component
     or condition (a flagged word is never swallowed by a phrase). Only a longer name of a part, a pseudo
-    phrase, a correction or a good result ("split pins", "right through", "scratch that", "up to the line")
-    takes the place of a mention inside it."""
+    phrase, a correction, a good result or a deed ("split pins", "right through", "scratch that", "up to the
+    line") takes the place of a mention inside it."""
 
     def __init__(self, pack: str) -> None:
         self.phrases = Phrases(load_pack(pack).cues, lambda cue: _LAYERS.get(cue.category, _MAIN))
@@ -153,16 +154,16 @@ def _layer(
 
 
 def _overrides(start: int, end: int, cue: Cue, kinds: dict[int, str]) -> bool:
-    """Whether a phrase may take in a component or flagged word. A good result may take in a component's name
-    that does not open it ("plenty of tread"), a flagged word only where its row has the scope sentence
-    ("in good nick")."""
+    """Whether a phrase may take in a component or flagged word. A good result and a deed may take in a
+    component's name that does not open it ("plenty of tread"), a flagged word only where their row has the
+    scope sentence ("in good nick", "bent it back straight")."""
     if cue.category in _NAMES:
         return True
     inside = {kinds[index] for index in range(start, end) if index in kinds}
     idiom = cue.scope is Scope.SENTENCE
     opening = kinds.get(start)
     return (
-        cue.category is CueCategory.SATISFACTORY
+        cue.category in _IDIOMS
         and end - start > 1
         and (opening is None or (idiom and opening == TermKind.CONDITION))
         and (idiom or TermKind.CONDITION.value not in inside)

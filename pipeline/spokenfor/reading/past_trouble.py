@@ -16,6 +16,14 @@ _LONG_AGO = frozenset(
 )
 
 
+_CLEANING = frozenset("peeled picked scraped fished dug scooped".split())
+
+
+def is_cleaning(words: Sequence[str]) -> bool:
+    """Whether a deed is of taking something away that did not belong there ("*peeled* it off")."""
+    return not _CLEANING.isdisjoint(words)
+
+
 def tells_trouble(statement: Statement) -> bool:
     """Whether a statement of no result tells how the component was found just now, in words of the past."""
     if statement.verdict is not Verdict.NAMED:

@@ -13,17 +13,14 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind
 from spokenfor.packs.wording import words_of
 from spokenfor.reading.document import CUES, is_position, mentions_by_token, table_of, within
+from spokenfor.reading.last_places import both_last
 
 _BEFORE = frozenset(
     "the a your my our this that these those main hand side half end of on and or 's to".split()
 )
 _AFTER = {"on", "at", "to", "for", "of", "the", "hand", "side", "number"}
-_PARTING = {
-    CueCategory.EXCEPTION.value,
-    CueCategory.TERMINATION.value,
-    CueCategory.BY_REFERENCE.value,
-    CueCategory.PSEUDO.value,
-}
+_ENDING = (CueCategory.EXCEPTION, CueCategory.TERMINATION, CueCategory.BY_REFERENCE)
+_PARTING = frozenset(map(str, (*_ENDING, CueCategory.PSEUDO)))
 _PLACING = {"on", "at", "number", "to"}
 _REACH = 5
 
@@ -97,8 +94,9 @@ class Places:
         left"). A correction ("left, sorry, right") leaves the last."""
         if mention._.said is not None:
             return list(mention._.said)
-        before = self._said_before(doc, mention)
-        return before or self._said_after(doc, mention) or self._said_later(doc, mention)
+        said = self._said_before(doc, mention)
+        said = said or self._said_after(doc, mention) or self._said_later(doc, mention)
+        return said or both_last(doc, mention)
 
     def _said_later(self, doc: Doc, mention: Span) -> list[str]:
         """A position said in the same breath with what was found ("cover's off on the left"), where the

@@ -35,6 +35,7 @@ Span.set_extension("said", default=None, force=True)
 Span.set_extension("other", default=False, force=True)
 
 _ONE = {"1", "one's", "ones", "1s"}
+_BEYOND = frozenset("under below beneath above over past".split())
 _OTHER = {"other", "other's", "others"}
 _COUNTED = {*_ONE, "2", "3"}
 _REFERRING = _COUNTED | _OTHER
@@ -180,6 +181,8 @@ class References:
         keys, by_token = table_of(doc).key, mentions_by_token(doc)
         before = by_token.get(at - 1) if at > clause[0] else None
         if keys[at] in _ONE and before is not None and before.label_ == TermKind.POSITION:
+            if not _BEYOND.isdisjoint(keys[max(clause[0], before.start - 2) : before.start]):
+                return None  # "under the bottom one": a mark on a glass
             return Span(doc, at, at + 1, label=TermKind.COMPONENT.value)
         if at + 3 > clause[1] or keys[at + 1] not in _AT or keys[at - 1] not in ("the", "and", ","):
             return None

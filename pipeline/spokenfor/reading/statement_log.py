@@ -75,10 +75,23 @@ class StatementLog:
         )
         return next(left, None)
 
-    def soften(self, sentence: int, *, limited: bool, item: str | None = None) -> list[Statement]:
+    def note(self, sentence: int, *, here: bool) -> None:
+        """Makes remarks of the results of the line last spoken of, in this sentence or (not `here`) the one
+        before, where nothing worse was said of it ("... still tight. *Noted.*")."""
+        said = [one for one in self.entries[-_RECENT:] if sentence - one.sentence == (not here)]
+        for entry in said:
+            same = entry.statement.item == said[-1].statement.item is not None
+            if same and entry.statement.verdict in (Verdict.SATISFACTORY, Verdict.NAMED):
+                settles = entry.statement.by_reference or entry.statement.clears
+                entry.statement.verdict = entry.statement.verdict if settles else Verdict.REMARK
+
+    def soften(
+        self, sentence: int, *, limited: bool, noted: bool, item: str | None = None
+    ) -> list[Statement]:
         """Reads the defects of the sentence before as remarks, where a sentence says only that they are within
-        limits (`limited`) or of no matter ("Slight wear on the tyre. It's within limits."). With `item`, those
-        of that line in the same sentence as well. Gives those that it softened."""
+        limits (`limited`) or of no matter ("Slight wear on the tyre. It's within limits."), and what is well as
+        a remark where one is made of it (`noted`). With `item`, those of that line in the same sentence too.
+        Gives those that it softened."""
         softened: list[Statement] = []
         for entry in self.entries[-_RECENT:]:
             near = sentence - entry.sentence <= 1 and (
@@ -90,6 +103,9 @@ class StatementLog:
             if near and same and read_off and limited and no_fault:
                 # "The gauge gives me 0.2. That's legal": a reading, and no flaw.
                 entry.statement.verdict = Verdict.SATISFACTORY
+                softened.append(entry.statement)
+            elif near and same and noted and entry.statement.verdict is Verdict.SATISFACTORY:
+                entry.statement.verdict = Verdict.REMARK
                 softened.append(entry.statement)
             elif near and same and entry.statement.verdict is Verdict.DEFECT:
                 entry.statement.verdict = Verdict.REMARK

@@ -8,6 +8,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading, FlaggedWord, Statement, Verdict
 from spokenfor.packs.load import Pack, SheetItem, load_pack
 from spokenfor.packs.schema import CueCategory
+from spokenfor.reading.approval import ends_noted, is_noted
 from spokenfor.reading.assertion import read_targets
 from spokenfor.reading.clause_weights import weights
 from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, table_of, within
@@ -73,6 +74,8 @@ class Narration:
                 self.returned = number
             for unit in units(self.doc, reading):
                 self._read_unit(unit, reading, number)
+            if (noted := ends_noted(self.doc, reading)) is not None:
+                self.log.note(number, here=noted)
         return self.log.statements, flagged_words(self.doc, readings, self.item_of_word)
 
     def _read_unit(self, unit: Unit, reading: SentenceReading, number: int) -> None:
@@ -126,7 +129,8 @@ class Narration:
         """Makes remarks of the defects that a unit softens, with what it measures. True where there were
         any."""
         limited = CueCategory.WITHIN_LIMITS in unit.settled
-        softened = self.log.soften(number, limited=limited, item=item)
+        noted = is_noted(unit)
+        softened = self.log.soften(number, limited=limited, noted=noted, item=item)
         for statement in softened:
             defined = self.pack.components[statement.component] if statement.component else None
             if defined is not None:

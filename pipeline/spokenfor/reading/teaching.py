@@ -6,20 +6,27 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
+from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import table_of
+from spokenfor.reading.document import mentioned, table_of
 from spokenfor.reading.targets import SentenceReading
 
 _WHENEVER = {"when", "whenever"}
 _JOINING = {"and", "but", "also", "so", "only", "even"}
 _PRESENT = {"is", "are", "get", "gets", "has", "have"}
 _ASKED_NAME = {"what", "which", "who", "where", "how"}
+_ANY = {"a", "an", "any", "every"}
+_IN = {"in", "on", "at", "of"}
 _CONFIRMING = {"correct", "right", "exactly"}
 
 
 def unstate_taught(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
     """Reads the flagged words of a sentence that only teaches as supposed."""
     keys = table_of(doc).key[reading.sentence.start : reading.sentence.end]
+    if keys[0] in _ANY:
+        for target in reading.targets:
+            if target.is_condition and _is_of_any(doc, reading, target.span):
+                target.reading = FlaggedReading.SUPPOSED
     because = before is not None and keys[0] == "because"
     if not because and _WHENEVER.isdisjoint(keys):
         return
@@ -28,6 +35,18 @@ def unstate_taught(doc: Doc, reading: SentenceReading, before: SentenceReading |
             reason = because and before is not None and _gives_reason(before, target.span)
             if reason or _is_whenever(doc, reading, target.span):
                 target.reading = FlaggedReading.SUPPOSED
+
+
+def _is_of_any(doc: Doc, reading: SentenceReading, target: Span) -> bool:
+    """Whether a flagged word opens a sentence about any thing of a kind ("*a nick in a propeller blade* is
+    where a crack starts"), or belongs to what is said of it."""
+    named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end)
+    first = next((one for one in reading.targets if one.is_condition), None)
+    if first is None or not named or first.span.start != reading.sentence.start + 1:
+        return False
+    keys = table_of(doc).key
+    led = named[0].start > first.span.end and keys[named[0].start - 1] in _ANY
+    return led and keys[first.span.end] in _IN and target.start >= first.span.start
 
 
 def _is_whenever(doc: Doc, reading: SentenceReading, target: Span) -> bool:

@@ -125,7 +125,8 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
                 last_said = max(last_said, cues[index].end)
-            unit.now |= category is CueCategory.NOW and table_of(doc).key[index] == "now"
+            by_now = category in (CueCategory.NOW, CueCategory.LATER_DONE)
+            unit.now |= by_now and table_of(doc).key[index] == "now"
             unit.grouped |= category is CueCategory.GROUP or table_of(doc).key[index] in _GROUPING
             # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
             bare = cues[index]._.cue.scope is Scope.NEXT

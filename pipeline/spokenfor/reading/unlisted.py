@@ -72,6 +72,7 @@ _MODALS = frozenset("must should shall ought would might may if unless until til
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
 )
+_DOING = frozenset("get reach make tell say read remember".split())
 _SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
 _POINTED_AT = frozenset("it they them that those these any".split())
 
@@ -111,7 +112,7 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         named = mentioned(doc, TermKind.COMPONENT, start, end)
         words = [*[NAME] * behind, *_words(doc, start, end)]
         lean = held.lean(words)
-        found = tie is not Tie.NONE and not (excused and not named)
+        found = tie is not Tie.NONE and not (excused and not named) and not _fails_to(words)
         if found and lean.good >= max(held.needed_good, tie.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
         elif lean.bad >= max(DOUBT, tie.value) and not excused:
@@ -125,6 +126,14 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         span = Span(doc, at.start, at.end, label=label.value)
         reading.targets.append(Target(span, meant, unlisted=sure))
     reading.targets.sort(key=lambda one: one.span.start)
+
+
+def _fails_to(words: list[str]) -> bool:
+    """Whether a clause tells what the speaker cannot do ("I *can't get* a straw into it")."""
+    return any(
+        one in ("can", "could") and two == "not" and three in _DOING
+        for one, two, three in zip(words, words[1:], words[2:], strict=False)
+    )
 
 
 def _found_good(reading: SentenceReading, before: int) -> bool:
@@ -218,6 +227,8 @@ def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: in
         if inside and not (owners and _is_state_of_others(one, owners)):
             return False
     labels = {cue.label_ for cue in within(doc, CUES, start, end) if not _is_trial(doc, cue)}
+    if table_of(doc).key[start] == "whatever":
+        return False
     return not labels & (_OTHERWISE | _SETTLING) and _MODALS.isdisjoint(spoken(doc[start:end]))
 
 

@@ -10,9 +10,10 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.approval import approves, only_left
+from spokenfor.reading.approval import approves, is_noted, only_left
+from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
-from spokenfor.reading.past_trouble import tells_trouble
+from spokenfor.reading.past_trouble import is_cleaning, tells_trouble
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
@@ -59,6 +60,13 @@ def say(
     if unit.absent:
         settling.add(CueCategory.NOT_FITTED)
     bad, good, conditions = _sort(targets, states, component)
+    if (
+        bad
+        and CueCategory.HARMLESS in settling
+        and all(one.unlisted for one in targets if one.is_bad_word)
+    ):
+        # "Black with grease, which is exactly what you want to see": what only looked like a fault.
+        bad = False
     if conditions:
         # "No cracks on this one" speaks of cracks, not of the component.
         settling.discard(CueCategory.NOT_FITTED)
@@ -133,6 +141,8 @@ def _verdicts(
     if slight or limited or judged or unjudged:
         verdicts.append(Said(Verdict.REMARK, conditions=[*limited, *slight], quantities=quantities))
     absent = any(target.reading is FlaggedReading.ABSENT for target in conditions)
+    if (good or absent) and not (verdicts or beyond) and is_noted(unit):
+        verdicts.append(Said(Verdict.REMARK, quantities=quantities))
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
     approved = not conditions and not (defects or bad or beyond) and approves(unit)
     if approved:
@@ -186,6 +196,9 @@ def _settled(
     deed = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
     good_at_most = made <= {Verdict.SATISFACTORY} and not found
     trouble = any(map(tells_trouble, earlier)) or (mended and bool(made))
+    trouble |= bool(earlier) and any(
+        is_cleaning(spoken(cue)) for cue in unit.settling if cue.label_ == CueCategory.PUT_RIGHT
+    )
     if (deed or mended) and good_at_most and trouble:
         for said in verdicts:
             said.clears = True
