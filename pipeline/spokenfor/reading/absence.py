@@ -17,8 +17,10 @@ from spokenfor.reading.unit import Unit
 
 _BEING_THERE = {"is", "are", "on", "in", "there", "place", "fitted", "present", "installed"}
 _OF_THIS_ONE = frozenset(
-    "side ones either machine aircraft version model trailer tractor lorry truck cab ship type".split()
+    "side ones either machine aircraft version model trailer tractor lorry truck cab ship type build "
+    "engine variant".split()
 )
+_HAVING = {"has", "have", "had"}
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
 
 
@@ -52,8 +54,14 @@ def doubt_denied_name(doc: Doc, unit: Unit) -> None:
 
 def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
     """Whether a bare "no" tells how this machine or side is made: "no step *this side*", "fixed pitch, *so* no
-    governor", "no boots *either*". A bare "no cap" may be one that is missing."""
-    after = unit.components[-1].end
+    governor", "no boots *either*", "*this engine has* no separator". A bare "no cap" may be missing."""
+    after, keys = unit.components[-1].end, table_of(doc).key
+    if (
+        keys[denial - 1] in _HAVING
+        and keys[denial - 2] in _OF_THIS_ONE
+        and denial - 2 >= unit.start
+    ):
+        return after == unit.end or not is_word(doc[after])
     rest = {key_of(token) for token in doc[after : unit.end] if is_word(token)}
     if rest:
         return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)

@@ -175,6 +175,8 @@ class Repairs:
         ]
         for candidate in self.candidates.search(phrases, _LEAST_ALIKE):
             inside = windows[candidate.phrase.where]
+            if keys[inside[0]].isdigit() and not candidate.term.key[:1].isdigit():
+                continue  # "two bolts" are a count, and no U bolts
             if self._free(doc, inside, candidate.term) and not inflects(
                 [keys[at] for at in inside], candidate.term
             ):

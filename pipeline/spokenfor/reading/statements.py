@@ -85,7 +85,9 @@ class Narration:
         self.echoes.take_up(unit, number)
         if unit.components:
             self.attention.take_up(unit, reading, number, zone)
-        elif not self.attention.holds(reading, number, zone) or unit.foreign_subject:
+        elif not self.attention.holds(reading, number, zone) or (
+            unit.foreign_subject and not (unit.tells_fault and self.attention.on_one_line(number))
+        ):
             self._unplaced(unit, number)
             if not unit.foreign_subject:
                 self.pending.append((number, unit))

@@ -108,6 +108,15 @@ class Attention:
             waiting=[*waiting, *self._left_open(unit, placed)],
         )
 
+    def on_one_line(self, number: int) -> bool:
+        """Whether one line alone was spoken of in a sentence or the one before it: a fault of a thing that the
+        pack does not know is then of a part of it ("Exhaust is a good colour. Where the duct meets the flange,
+        there is *a crack*")."""
+        lines = (
+            [item for placed in self.topic.placed for item in placed.items] if self.topic else []
+        )
+        return len(lines) == 1 and self.topic is not None and number - self.topic.sentence <= 1
+
     def _left_open(self, unit: Unit, placed: list[Placed]) -> list[tuple[Span, Placed]]:
         """What of a unit a later "all good" may still be said of: not what it tells something about in words of
         its own ("the scissors drive the top half round")."""

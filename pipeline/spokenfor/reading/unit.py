@@ -48,6 +48,13 @@ class Unit:
         return said | {CueCategory.NOT_FITTED} if self.absent else said
 
     @property
+    def tells_fault(self) -> bool:
+        """Whether a flagged word is said to be there."""
+        return any(
+            one.is_condition and one.reading is FlaggedReading.PRESENT for one in self.targets
+        )
+
+    @property
     def unlisted(self) -> float | None:
         """How probable (0..1) the least sure of its results is that no listed phrase states; None without."""
         return min(self._unlisted(FlaggedReading.PRESENT), default=None)

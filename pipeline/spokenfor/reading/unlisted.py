@@ -131,7 +131,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
 def _fails_to(words: list[str]) -> bool:
     """Whether a clause tells what the speaker cannot do ("I *can't get* a straw into it")."""
     return any(
-        one in ("can", "could") and two == "not" and three in _DOING
+        two == "not"
+        and (three in _DOING if one in ("can", "could") else one == "will" and three == "find")
         for one, two, three in zip(words, words[1:], words[2:], strict=False)
     )
 

@@ -41,7 +41,7 @@ from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import MENTIONS, transcript_doc
+from spokenfor.reading.document import MENTIONS, table_of, transcript_doc
 from spokenfor.reading.pipeline import build, read
 
 Terms = list[tuple[str, ...]]
@@ -58,6 +58,32 @@ def heard_terms(transcript: Transcript, pack: str) -> tuple[Terms, Any]:
             break
     named = [span for span in doc.spans[MENTIONS] if span.label_ in NAMED]
     return [span._.term.concepts for span in named], doc
+
+
+def repaired_terms(doc: Any, candidates: Candidates) -> Terms:
+    """Concepts that stand letter for letter in a transcript with its repairs made, segment by segment, as
+    `plain_terms` counts them in what was heard and `said_terms` in what was said."""
+    table, repaired = table_of(doc), {span.start: span for span in doc.spans[MENTIONS]}
+    begins = set(doc._.first_words)
+    segments: list[list[str]] = []
+    at = 0
+    while at < len(doc):
+        if table.word[at] in begins:
+            begins.discard(table.word[at])
+            segments.append([])
+        span, word = repaired.get(at), doc._.word_repairs.get(at)
+        if span is not None and span._.repair is not None:
+            segments[-1] += words_of(span._.repair.became)
+            at = span.end
+            continue
+        segments[-1] += words_of(word.became if word is not None else doc[at].text)
+        at += 1
+    return [
+        term.concepts
+        for words in segments
+        for term, _, _ in candidates.terms_in(words)
+        if not term.hidden
+    ]
 
 
 def judge_repairs(table: Table, case: Case, transcript: Transcript, doc: Any, folder: Path) -> None:
@@ -89,9 +115,12 @@ def measure(table: Table, case: Case, transcript: Transcript, folder: Path) -> N
     table.words.append(word_error(said_words(case.script), heard_words(transcript.segments)))
     table.terms["plain"].append(agreement(said, plain_terms(transcript.segments, candidates)))
     alone = transcript.model_copy(update={"proofs": None})
-    table.terms["text alone"].append(agreement(said, heard_terms(alone, case.script.pack)[0]))
+    by_text = repaired_terms(heard_terms(alone, case.script.pack)[1], candidates)
+    table.terms["text alone"].append(agreement(said, by_text))
     ours, doc = heard_terms(transcript, case.script.pack)
-    table.terms["second hearing"].append(agreement(said, ours))
+    table.terms["second hearing"].append(agreement(said, repaired_terms(doc, candidates)))
+    # A term that a longer phrase takes in ("plenty of tread") is no mention, and not counted here.
+    table.terms["as read"].append(agreement(said, ours))
     judge_repairs(table, case, transcript, doc, folder)
     result = assemble(transcript, read(transcript, case.script.pack), pack)
     found = score(result, key_of(case.script))
