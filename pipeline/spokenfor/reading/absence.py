@@ -20,6 +20,7 @@ _OF_THIS_ONE = frozenset(
     "side ones either machine aircraft version model trailer tractor lorry truck cab ship type build "
     "engine variant".split()
 )
+_OURS = {"we", "she", "you"}
 _HAVING = {"has", "have", "had"}
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
 
@@ -63,6 +64,8 @@ def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
     ):
         return after == unit.end or not is_word(doc[after])
     rest = {key_of(token) for token in doc[after : unit.end] if is_word(token)}
+    if rest == {"here"} and keys[denial - 1] in _HAVING:
+        return keys[denial - 2] in _OURS
     if rest:
         return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)
     return denial > unit.start and table_of(doc).key[denial - 1] == "so"

@@ -16,6 +16,7 @@ from spokenfor.packs.schema import CueCategory, Direction
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
+from spokenfor.reading.asked import is_asked_later, is_tagged
 from spokenfor.reading.clauses import clauses
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.counts import add_counts
@@ -23,7 +24,6 @@ from spokenfor.reading.document import (
     CUES,
     QUANTITIES,
     STATES,
-    is_word,
     key_of,
     mentioned,
     table_of,
@@ -51,8 +51,6 @@ _TURNING = {
     CueCategory.DENIED.value,
     CueCategory.NEGATION.value,
 }
-_POINTING = {"that", "this", "the", "these", "those", "there's"}
-_TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
 _TAKEN = frozenset("it them that".split())
 _LOOSE = frozenset("off away open out".split())
@@ -140,7 +138,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         about = [cue for cue in cues if cue.label_ == CueCategory.SUPPOSED]
         if about and all(_is_intent(doc, cue) for cue in about):
             kinds.discard(CueCategory.SUPPOSED.value)
-    question = reading.is_question and not _is_tagged(doc, reading, span)
+    question = reading.is_question and not is_tagged(doc, reading, span)
+    question = question and not is_asked_later(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span) or falls_short(doc, span)
     if absent and _is_thing(doc, span):
@@ -234,22 +233,6 @@ def _is_told_to_look(doc: Doc, reading: SentenceReading, span: Span) -> bool:
         cue.label_ == CueCategory.ELSEWHERE and cue._.cue.direction is Direction.FORWARD
         for cue in cues
     )
-
-
-def _is_tagged(doc: Doc, reading: SentenceReading, span: Span) -> bool:
-    """Whether a question is only hung on behind a flagged word that is stated ("that's a crack, isn't
-    it?")."""
-    start, end = reading.clauses[-1]
-    words = [key_of(token) for token in doc[start:end] if is_word(token)]
-    hung = len(words) <= 2 and bool(words) and words[0] in _TAGS
-    if span.end > start or span.label_ != TermKind.CONDITION:
-        return False
-    # "That tyre's soft, hear the difference?": what went before is stated.
-    own = reading.clauses[reading.clause_of(span.start)][0]
-    before = spoken(doc[own : span.start])
-    first = table_of(doc).key[reading.sentence.start]
-    stated = bool({"is", "are", "has"} & set(before[1:])) and first in _POINTING
-    return hung or stated
 
 
 def _says_how_bad(reading: SentenceReading, result: Target) -> bool:

@@ -49,9 +49,10 @@ class Unit:
 
     @property
     def tells_fault(self) -> bool:
-        """Whether a flagged word is said to be there."""
+        """Whether a flagged word is said to be there, or a listed phrase tells of a fault."""
         return any(
-            one.is_condition and one.reading is FlaggedReading.PRESENT for one in self.targets
+            one.is_bad_word and one.reading is FlaggedReading.PRESENT and one.unlisted is None
+            for one in self.targets
         )
 
     @property

@@ -3,6 +3,8 @@ done."""
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
@@ -53,6 +55,7 @@ def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
     """Voids what was measured just before, where the speaker says "no" and measures it again ("Oil's five
     quarts. No, I hadn't pushed it home. It's six and a half quarts")."""
     reading = readings[-1]
+    _retract_in_one(doc, reading)
     again = _measured(doc, reading)
     if not again or _names_component(doc, reading):
         return
@@ -73,6 +76,30 @@ def retract_measures(doc: Doc, readings: list[SentenceReading]) -> None:
                 if one.is_condition or one.span.start > again[0].start
             ]
             return
+
+
+def _retract_in_one(doc: Doc, reading: SentenceReading) -> None:
+    """The same in one sentence ("eighty eight psi, *no*, I'm on the wrong scale, it's ninety eight psi")."""
+    for first, second in pairwise(_measured(doc, reading)):
+        taken = _taken_back_at(doc, first.end, second.start)
+        same = first._.quantity.unit == second._.quantity.unit
+        if same and taken and not mentioned(doc, TermKind.COMPONENT, taken, second.start):
+            reading.void.add(first.start)
+            reading.targets = [
+                one
+                for one in reading.targets
+                if one.is_condition or not taken <= one.span.start < second.start
+            ]
+
+
+def _taken_back_at(doc: Doc, start: int, end: int) -> int | None:
+    """The first token between two that takes back what was said: a correction, or a "no" by itself."""
+    table = table_of(doc)
+    found = [
+        cue.start for cue in within(doc, CUES, start, end) if cue.label_ == CueCategory.CORRECTION
+    ]
+    found += [at for at in range(start, end) if table.key[at] == "no" and not table.is_word[at + 1]]
+    return min(found, default=None)
 
 
 def _takes_back(doc: Doc, reading: SentenceReading) -> bool:
