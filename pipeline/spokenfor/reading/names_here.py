@@ -35,9 +35,7 @@ Span.set_extension("zone", default=(), force=True)
 
 # How many sentences back the name that a short one leans on may stand.
 _SENTENCES = 2
-_LEADS = frozenset(
-    "the your my our its their both all these those and then this that um er".split()
-)
+_LEADS = set("the your my our its their both all these those and then this that um er".split())
 _VERBS = set("is are was were has have looks look feels seems shows reads stands all both".split())
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
@@ -171,6 +169,8 @@ class NamesHere:
         before = table_of(span.doc).key[max(0, span.start - 2) : span.start]
         owned = before[-1:] in (["its"], ["their"])
         tool = before[:1] in (["on"], ["with"], ["by"], ["past"], ["off"]) and before[1:] in _TOOL
+        flaw = mentions_by_token(span.doc).get(span.start - 3)
+        tool = tool and (flaw is None or flaw.label_ != TermKind.CONDITION)  # "chafing on the loom"
         return term.label in term.names and not (tool or owned)
 
     def _turn(self, span: Span, zone: str) -> bool:

@@ -86,7 +86,8 @@ class Narration:
         if unit.components:
             self.attention.take_up(unit, reading, number, zone)
         elif not self.attention.holds(reading, number, zone) or (
-            unit.foreign_subject and not (unit.tells_fault and self.attention.on_one_line(number))
+            unit.foreign_subject
+            and not (unit.tells_fault and self.attention.on_one_line(unit, number))
         ):
             self._unplaced(unit, number)
             if not unit.foreign_subject:

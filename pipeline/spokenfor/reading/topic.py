@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from spacy.tokens import Doc, Span
 
@@ -20,6 +21,8 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
+_BESIDE = frozenset("to near below behind beside under underneath above beneath over".split())
+_IT = {"it", "them"}
 _EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 
@@ -108,14 +111,17 @@ class Attention:
             waiting=[*waiting, *self._left_open(unit, placed)],
         )
 
-    def on_one_line(self, number: int) -> bool:
+    def on_one_line(self, unit: Unit, number: int) -> bool:
         """Whether one line alone was spoken of in a sentence or the one before it: a fault of a thing that the
         pack does not know is then of a part of it ("Exhaust is a good colour. Where the duct meets the flange,
-        there is *a crack*")."""
+        there is *a crack*"), not where it is of what lies beside it ("chafing on the pipe *next to it*")."""
         lines = (
             [item for placed in self.topic.placed for item in placed.items] if self.topic else []
         )
-        return len(lines) == 1 and self.topic is not None and number - self.topic.sentence <= 1
+        keys = table_of(self.doc).key[unit.start : unit.end]
+        beside = any(one in _BESIDE and two in _IT for one, two in pairwise(keys))
+        near = self.topic is not None and number - self.topic.sentence <= 1
+        return len(lines) == 1 and near and not beside
 
     def _left_open(self, unit: Unit, placed: list[Placed]) -> list[tuple[Span, Placed]]:
         """What of a unit a later "all good" may still be said of: not what it tells something about in words of

@@ -12,6 +12,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.wording import singular
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import (
     MENTIONS,
     mentioned,
@@ -28,6 +29,9 @@ _BETWEEN = frozenset("on of to for in".split())
 _DETERMINERS = frozenset("the this that its your my".split())
 _LONGEST = 2
 _RUBBING = "rubbing rubs rubbed chafing chafes chafed bearing leaning catching hitting".split()
+_LEADING_TO_A_FLAW = frozenset(
+    "there no some any slight light heavy bad little more and or , a of with find see found has have".split()
+)
 _CLEAR = {("clear", "of"), ("away", "from"), ("free", "of")}
 _TOUCHING = {
     *((verb, where) for verb in _RUBBING for where in ("on", "against", "along")),
@@ -135,4 +139,6 @@ def _is_touched(doc: Doc, sentence: Span, mention: Span, first: Span) -> bool:
     if before in _CLEAR:
         return True
     touched = before in _TOUCHING or before[-1:] in _TOUCHING
-    return touched and first.start < mention.start
+    # "There's chafing on the loom": a flaw of the loom, which nothing else touches.
+    flaw = at - 3 < sentence.start or spread(keys[at - 3])[0] in _LEADING_TO_A_FLAW
+    return touched and not (flaw and before in _TOUCHING) and first.start < mention.start
