@@ -73,7 +73,7 @@ TUNED = {
     "base-trade": Tuned(
         "base",
         ("base-encoder.npz", "base-decoder.npz"),
-        "f510f6d0b7ce57e8303dd330b6b3cbc08471edf60d18493927128c89366540f4",
+        "9b17730c7a7d0f14e832fd22454903e1268c5fa3503907ecabf320286e11d1fb",
     )
 }
 CHANGES = Path(__file__).resolve().parent / "tuned"

@@ -11,7 +11,7 @@ from rapidfuzz.distance import LCSseq, Levenshtein
 from spokenfor.models import Segment, Transcript
 from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack
-from spokenfor.packs.terms import Term
+from spokenfor.packs.terms import Term, compile_terms
 from spokenfor.packs.wording import singular, words_of
 
 
@@ -148,10 +148,10 @@ class Beside:
 
 
 def labels_of(term: Term, pack: Pack) -> list[str]:
-    """Every name of what a term means."""
-    meant = [
-        concept
-        for concept in (*pack.components.values(), *pack.conditions.values(), *pack.zones)
-        if concept.id in term.concepts
+    """Every name of what a term means, other spellings and same words included ("stabilizer")."""
+    return [
+        one.label
+        for terms in compile_terms(pack).values()
+        for one in terms.values()
+        if not one.hidden and not set(one.concepts).isdisjoint(term.concepts)
     ]
-    return [label for concept in meant for label in concept.labels]
