@@ -42,6 +42,16 @@ ROWS = [
     # places
     (HELICOPTER, "stabiliser", "The stabiliser is solid, left and right.", "stabiliser.right", "satisfactory"),
     (HELICOPTER, "hydraulics", "Number one fluid level is between the lines. Number two is a finger under the bottom one.", "hydraulic-fluid-level.number-two", "defect"),
+    # near to phrases that would have hidden a fault
+    (LORRY, "coupling", "I'm pulling the release handle and it won't move.", "release-handle", "defect"),
+    (HELICOPTER, "nose", "Nose cone, there isn't any play.", "nose-cone", "satisfactory"),
+    (HELICOPTER, "rotor-head", "Swashplate has a crack and nothing else.", "swashplate", "defect"),
+    (HELICOPTER, "rotor-head", "Swashplate has a crack, I've noted it.", "swashplate", "defect"),
+    (HELICOPTER, "hydraulics", "Number one hydraulic pump has never had a leak.", "hydraulic-pump.number-one", "satisfactory"),
+    (HELICOPTER, "left-main-gear", "Left tyre has a cut, which you don't want.", "main-tyre.left", "defect"),
+    (HELICOPTER, "number-one-engine", "Cowling catches, on the last one the spring is broken.", "cowling-catch.number-one", "defect"),
+    (HELICOPTER, "number-one-engine", "Loom clamp loose, gave it a tug.", "engine-harness.number-one", "defect"),
+    (LORRY, "cab", "Turning the key and the horn doesn't make a sound.", "horn", "defect"),
 ]  # fmt: skip
 
 

@@ -55,6 +55,10 @@ KNOWN = frozenset(
         "the red one, the yellow one, and the red line next to it is unmarked.",
         "The right pitot cover is off and stowed, sorry, I am on the other side of the "
         "nose now, so that is the left pitot cover which is off and stowed.",
+        "On the right end plate every screw is tight and the skin is sound. The paint has"
+        " a small chip at the trailing edge, no more than cosmetic, and I have noted it.",
+        "This owner never bought a carbon monoxide detector, and there is none stuck on "
+        "the panel or anywhere else in here. The sheet does not ask for one, so carry on.",
     }
 )
 
