@@ -11,6 +11,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.packs.wording import words_of
+from spokenfor.reading.contractions import spoken_words
 from spokenfor.reading.document import CUES, MENTIONS, mentioned, table_of, tokens_of, within
 from spokenfor.reading.joining import only_names
 from spokenfor.reading.only_some import only_some
@@ -21,8 +22,9 @@ from spokenfor.reading.unit import Unit
 # How long what was named stays what is being spoken of, when nothing else is named (common practice).
 TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
-_BESIDE = frozenset("to near below behind beside under underneath above beneath over".split())
+_BESIDE = frozenset("to by near below behind beside under underneath above beneath over".split())
 _IT = {"it", "them"}
+_SAID_OF_IT = frozenset("there here i we you its their trouble problem snag".split())
 _EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 
@@ -112,16 +114,22 @@ class Attention:
         )
 
     def on_one_line(self, unit: Unit, number: int) -> bool:
-        """Whether one line alone was spoken of in a sentence or the one before it: a fault of a thing that the
-        pack does not know is then of a part of it ("Exhaust is a good colour. Where the duct meets the flange,
-        there is *a crack*"), not where it is of what lies beside it ("chafing on the pipe *next to it*")."""
+        """Whether a fault is of the one line that was spoken of in its sentence or the one before: it is said
+        to be there ("Exhaust is a good colour. Where the duct meets the flange, *there is* a crack") or of a
+        part ("*its* drain is leaking", "*two of* the bolts have sheared"), not of a thing whose name nobody
+        knows ("the wobbler is cracked") or of what lies beside the line ("chafing on the pipe *by it*")."""
         lines = (
             [item for placed in self.topic.placed for item in placed.items] if self.topic else []
         )
+        near = self.topic is not None and number - self.topic.sentence <= 1
+        first = min(one.span.start for one in unit.targets)
         keys = table_of(self.doc).key[unit.start : unit.end]
         beside = any(one in _BESIDE and two in _IT for one, two in pairwise(keys))
-        near = self.topic is not None and number - self.topic.sentence <= 1
-        return len(lines) == 1 and near and not beside
+        words = spoken_words(self.doc, unit.start, first)
+        words += table_of(self.doc).key[table_of(self.doc).first[unit.start] :][:1]
+        some = any(one.isdigit() and two == "of" for one, two in pairwise(words))
+        said = some or not _SAID_OF_IT.isdisjoint(words)
+        return len(lines) == 1 and near and said and not beside
 
     def _left_open(self, unit: Unit, placed: list[Placed]) -> list[tuple[Span, Placed]]:
         """What of a unit a later "all good" may still be said of: not what it tells something about in words of
