@@ -57,15 +57,12 @@ def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
     """Whether a bare "no" tells how this machine or side is made: "no step *this side*", "fixed pitch, *so* no
     governor", "no boots *either*", "*this engine has* no separator". A bare "no cap" may be missing."""
     after, keys = unit.components[-1].end, table_of(doc).key
-    if (
-        keys[denial - 1] in _HAVING
-        and keys[denial - 2] in _OF_THIS_ONE
-        and denial - 2 >= unit.start
-    ):
+    who = keys[denial - 2] if denial - 2 >= unit.start and keys[denial - 1] in _HAVING else ""
+    if who in _OF_THIS_ONE:
         return after == unit.end or not is_word(doc[after])
     rest = {key_of(token) for token in doc[after : unit.end] if is_word(token)}
-    if rest == {"here"} and keys[denial - 1] in _HAVING:
-        return keys[denial - 2] in _OURS
+    if rest == {"here"} and who:
+        return who in _OURS
     if rest:
         return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)
     return denial > unit.start and table_of(doc).key[denial - 1] == "so"

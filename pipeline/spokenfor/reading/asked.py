@@ -13,7 +13,7 @@ from spokenfor.reading.targets import SentenceReading
 
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _POINTING = {"that", "this", "the", "these", "those", "there's"}
-_STATED = frozenset("it they that's it's".split())
+_STATED = frozenset("it they".split())
 _ASKED = frozenset("is are what does do has have".split())
 _JOINING = frozenset("and but so , then".split())
 

@@ -4,10 +4,10 @@ Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1),
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
 Span extensions: `term` and `plural` on mentions, `state` and `aspect` (terms) on those groups, `repair` where
 a mention was not heard exactly, `cue` on cues, `quantity` on quantities. Doc extensions: `table` (what the
-token extensions look into; fast loops use it at once), `heard` (the words), `first_words` (index of
-the first word of each segment), `proofs` (what the sound was asked), `repairs`, `word_repairs` (by
-token), `walk`, `sure_side` (by sentence), `statements`, `flagged_words`, `by_token` and `groups` (see
-mentions_by_token and within).
+token extensions look into; loops ask `table_of` and `key_of`, which cost less), `heard` (the words),
+`first_words` (index of the first word of each segment), `proofs` (what the sound was asked), `repairs`,
+`word_repairs` (by token), `walk`, `sure_side` (by sentence), `statements`, `flagged_words`, `by_token` and
+`groups` (see mentions_by_token and within).
 """
 
 from __future__ import annotations

@@ -80,10 +80,11 @@ class StatementLog:
         before, where nothing worse was said of it ("... still tight. *Noted.*")."""
         said = [one for one in self.entries[-_RECENT:] if sentence - one.sentence == (not here)]
         for entry in said:
-            same = entry.statement.item == said[-1].statement.item is not None
-            if same and entry.statement.verdict in (Verdict.SATISFACTORY, Verdict.NAMED):
-                settles = entry.statement.by_reference or entry.statement.clears
-                entry.statement.verdict = entry.statement.verdict if settles else Verdict.REMARK
+            one = entry.statement
+            same = one.item == said[-1].statement.item is not None
+            plain = not (one.by_reference or one.clears)
+            if same and plain and one.verdict in (Verdict.SATISFACTORY, Verdict.NAMED):
+                one.verdict = Verdict.REMARK
 
     def soften(
         self, sentence: int, *, limited: bool, noted: bool, item: str | None = None

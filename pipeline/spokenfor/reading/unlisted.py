@@ -165,7 +165,7 @@ def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
         return Tie.NAMED
     cues = {cue.label_ for cue in within(doc, CUES, start, end)}
     named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)
-    if named and table_of(doc).key[named[-1].start - 1] == "no":
+    if named and "no" in table_of(doc).key[max(0, named[-1].start - 1) : named[-1].start]:
         return Tie.NONE  # "no tail lift, which will spare us some time"
     named = named or _named_last(doc, reading, end)
     return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
