@@ -127,7 +127,7 @@ def _in_denial(doc: Doc, result: Span) -> bool:
 
 
 def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
-    if reading.sentence[0]._.doubtful:
+    if table_of(doc).doubtful[reading.sentence.start]:
         return Target(span, FlaggedReading.UNCLEAR)
     cues = reaching(doc, reading, span)
     kinds = {cue.label_ for cue in cues}

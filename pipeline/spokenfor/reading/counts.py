@@ -35,7 +35,7 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     if (
         (sum(map(str.isdecimal, keys)) < 2 and (LEAVE_OUT | _BUT).isdisjoint(keys))
         or reading.is_question
-        or sentence[0]._.doubtful
+        or table_of(doc).doubtful[sentence.start]
         or reading.is_aside(sentence.start)
     ):
         return

@@ -230,7 +230,8 @@ def within(doc: Doc, group: str, start: int, end: int) -> list[Span]:
 
 def mentioned(doc: Doc, kind: TermKind, start: int, end: int) -> list[Span]:
     """Mentions of one kind that begin in start..end (end not included), in order of place."""
-    return [span for span in within(doc, MENTIONS, start, end) if span.label_ == kind.value]
+    name = str(kind)
+    return [span for span in within(doc, MENTIONS, start, end) if span.label_ == name]
 
 
 def is_position(doc: Doc, index: int) -> bool:
@@ -273,12 +274,14 @@ def evidence(doc: Doc, start: int, end: int) -> Evidence:
 
 def _repaired_text(doc: Doc, start: int, end: int) -> str:
     """The words start..end as repaired; empty where nothing was."""
+    words: dict[int, Repair] = doc._.word_repairs or {}
+    if not words and not doc._.repairs:
+        return ""
     replaced: dict[int, Span] = {
         span.start: span for span in within(doc, MENTIONS, start, end) if span._.repair is not None
     }
     text = ""
     index = start
-    words: dict[int, Repair] = doc._.word_repairs or {}
     if not replaced and not any(at in words for at in range(start, end)):
         return ""
     while index < end:

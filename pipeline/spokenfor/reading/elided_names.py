@@ -54,7 +54,7 @@ class ElidedNames:
         dropped: set[int] = set()
         headed: str | None = None
         for number, sentence in enumerate(doc.sents):
-            if sentence[0]._.doubtful:
+            if table_of(doc).doubtful[sentence.start]:
                 headed = None
                 continue
             zone = self.zones[doc._.walk[number]]

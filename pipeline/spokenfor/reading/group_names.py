@@ -52,7 +52,7 @@ class GroupNames:
         table = table_of(doc)
         added: list[Span] = []
         for number, sentence in enumerate(doc.sents):
-            if sentence[0]._.doubtful:
+            if table_of(doc).doubtful[sentence.start]:
                 continue
             members = self.members[self.zones[doc._.walk[number]]]
             for at in range(sentence.start, sentence.end):

@@ -108,7 +108,7 @@ class NamesHere:
             ]
             kept += own
             short: list[Span] = []
-            if not sentence[0]._.doubtful:
+            if not table_of(doc).doubtful[sentence.start]:
                 short = self._short(doc, sentence, zone, named, own)
             added += short
             for place in mentions:

@@ -35,7 +35,7 @@ def add_nods(doc: Doc, reading: SentenceReading) -> None:
     sentence = reading.sentence
     end = next((token.i + 1 for token in reversed(list(sentence)) if is_word(token)), 0)
     ends_so = end and table_of(doc).key[end - 1] in _NODS
-    if not ends_so or reading.is_question or sentence[0]._.doubtful:
+    if not ends_so or reading.is_question or table_of(doc).doubtful[sentence.start]:
         return
     pieces = [
         [token.i for token in run]

@@ -158,16 +158,14 @@ class Repairs:
         """What phones and spelling suggest, where there is no sound to ask."""
         kept, keys, by_token = self._kept(doc, _KEPT), table_of(doc).key, mentions_by_token(doc)
         kept |= tokens_of(doc.spans[QUANTITIES])
+        edged = {at for at, key in enumerate(keys) if key in _EDGES or spread(key)[0] in _EDGES}
+        numbers = {at for at, key in enumerate(keys) if key.isdigit() and at - 1 in by_token}
         windows: list[list[int]] = []
         for sentence in doc.sents:
             for inside in word_windows(sentence, _LONGEST_WORDS):
-                edged = any(
-                    keys[at] in _EDGES or spread(keys[at])[0] in _EDGES
-                    for at in (inside[0], inside[-1])
-                )
-                named = all(at in by_token for at in inside)
-                numbered = any(keys[at].isdigit() and at - 1 in by_token for at in inside[1:])
-                if not (edged or named or numbered) and kept.isdisjoint(inside):
+                if inside[0] in edged or inside[-1] in edged or not kept.isdisjoint(inside):
+                    continue
+                if numbers.isdisjoint(inside[1:]) and not by_token.keys() >= set(inside):
                     windows.append(inside)
         phrases = [
             Phrase(number, tuple([keys[at] for at in inside]))

@@ -74,13 +74,15 @@ def _denied(statement: Statement) -> set[str]:
 def _drawn_again(unit: Unit, earlier: list[Statement]) -> bool:
     """Whether a unit is of a later sample where one before had something in it ("the first had water in it, the
     *next two* were clear"): *common practice* is to draw until one is clear."""
-    faults = [one for one in earlier if one.verdict is Verdict.DEFECT]
-    if not faults or not unit.targets:
+    if not earlier or not unit.targets:
         return False
     doc = unit.targets[0].span.doc
-    words = spoken(doc[table_of(doc).first[unit.start] : unit.end])
-    in_it = all(not _IN_A_SAMPLE.isdisjoint(one.evidence.text.split()) for one in faults)
-    return in_it and not _ANOTHER.isdisjoint(words)
+    if _ANOTHER.isdisjoint(spoken(doc[table_of(doc).first[unit.start] : unit.end])):
+        return False
+    faults = [one for one in earlier if one.verdict is Verdict.DEFECT]
+    return bool(faults) and all(
+        not _IN_A_SAMPLE.isdisjoint(one.evidence.text.split()) for one in faults
+    )
 
 
 def _follows_a_deed(doc: Doc, start: int) -> bool:

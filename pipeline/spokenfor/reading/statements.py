@@ -66,7 +66,7 @@ class Narration:
     def read(self) -> tuple[list[Statement], list[FlaggedWord]]:
         readings = read_targets(self.doc)
         for number, reading in enumerate(readings):
-            if reading.sentence[0]._.doubtful:
+            if table_of(self.doc).doubtful[reading.sentence.start]:
                 continue
             self.attention.enter(reading, self.doc._.walk[number])
             self.mending.enter(reading, number)
@@ -233,8 +233,9 @@ class Narration:
     def _extent(self, unit: Unit, mention: Span, said: Said) -> tuple[int, int]:
         """The words to quote: the unit, from the name where that was said shortly before, to a late answer."""
         start, end = min(unit.start, mention.start), max(unit.end, said.answered or 0)
-        same = self.doc[start]._.recording == self.doc[unit.start]._.recording
-        if not same or self.doc[unit.start]._.start - self.doc[start]._.start > TOPIC_SECONDS:
+        table = table_of(self.doc)
+        same = table.recording[start] == table.recording[unit.start]
+        if not same or table.start[unit.start] - table.start[start] > TOPIC_SECONDS:
             start = unit.start
         return start, end
 

@@ -107,7 +107,7 @@ class Attention:
             components=list(unit.components),
             placed=placed,
             sentence=number,
-            recording=reading.sentence[0]._.recording,
+            recording=table_of(self.doc).recording[reading.sentence.start],
             end=max(table_of(self.doc).end[reading.sentence.start : reading.sentence.end]),
             zone=zone,
             waiting=[*waiting, *self._left_open(unit, placed)],

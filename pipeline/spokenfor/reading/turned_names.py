@@ -65,7 +65,7 @@ class TurnedNames:
         found: list[Span] = []
         others: set[int] = set()
         for number, sentence in enumerate(doc.sents):
-            if sentence[0]._.doubtful:
+            if table_of(doc).doubtful[sentence.start]:
                 continue
             zone = self.zones[doc._.walk[number]]
             for at in range(sentence.start + 1, sentence.end - 1):

@@ -119,8 +119,8 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             unit.quantities.append(quantities[index])
             last_said = max(last_said, quantities[index].end)
         if index in cues:
-            category = cues[index]._.cue.category
-            alone = cues[index]._.cue.direction.value == "alone"
+            cue = cues[index]._.cue
+            category, alone = cue.category, cue.direction.value == "alone"
             void = reading.ironic or index in reading.void
             if category in SETTLING and not alone and not void:
                 unit.settling.append(cues[index])
@@ -129,7 +129,7 @@ def _in_clause(doc: Doc, reading: SentenceReading, start: int, end: int) -> list
             unit.now |= by_now and table_of(doc).key[index] == "now"
             unit.grouped |= category is CueCategory.GROUP or table_of(doc).key[index] in _GROUPING
             # A bare "for" aims at the flagged word after it; it does not make the whole unit a look.
-            bare = cues[index]._.cue.scope is Scope.NEXT
+            bare = cue.scope is Scope.NEXT
             unit.purpose |= category is CueCategory.PURPOSE and not bare
         unit.end = index + 1
     excepted = any(cue.label_ in _EXCEPTIONS for cue in within(doc, CUES, start, start + 1))

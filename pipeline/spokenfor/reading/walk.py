@@ -81,7 +81,7 @@ class Walk:
     def observed(self, doc: Doc, sentence: Span) -> tuple[Matrix, Says]:
         """Log likelihood of a sentence in each state, shape (states,), and what it says of the place."""
         scores, placed = np.zeros(len(self.model.states)), False
-        if sentence[0]._.doubtful:
+        if table_of(doc).doubtful[sentence.start]:
             return scores, Says.NOTHING
         mentions = [span for span in mentions_in(doc, sentence) if not self._in_a_name(doc, span)]
         components = [span for span in mentions if span.label_ == TermKind.COMPONENT]
