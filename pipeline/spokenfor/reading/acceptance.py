@@ -18,7 +18,8 @@ class TextRule:
     `common_sounds` where every heard word is common; `near` is taken off for a component of the zone being
     walked or one beside it, `far` put on elsewhere; terms just over `short_phones` phones must sound the
     same, and those under `long_phones` need a sentence of the trade around them where every heard word is
-    common. *Common practice*, set on sentences of our own."""
+    common; a word of ordinary English by itself ("kettle") must sound like the term by `one_word`. *Common
+    practice*, set on sentences of our own."""
 
     sounds: float = 0.80
     common_sounds: float = 0.92
@@ -27,6 +28,7 @@ class TextRule:
     far: float = 0.06
     short_phones: int = 4
     long_phones: int = 8
+    one_word: float = 0.95
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,8 @@ def _text_weight(one: Possible, around: Surroundings, rule: TextRule) -> float:
     if common and phones < rule.long_phones and not around.supported:
         return -1.0
     if phones <= rule.short_phones and one.sounds < 1.0:
+        return -1.0
+    if len(one.heard) == 1 and one.rarest and one.sounds < rule.one_word:
         return -1.0
     needed = rule.common_sounds if common else rule.sounds
     if around.distance is not None:

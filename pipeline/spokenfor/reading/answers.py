@@ -25,6 +25,9 @@ _BETWEEN = 2
 _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
 _THIS = {"this", "these"}
 _NONE = {"none", "neither"}
+_WHERE = frozenset("on in at here there along round under inside i we that to showing".split())
+_IT = {"it", "they", "there", "that"}
+_BEING = {"is", "are", "was", "were"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,
     CueCategory.NOW.value,
@@ -46,17 +49,21 @@ def answer(doc: Doc, readings: list[SentenceReading]) -> None:
                 _yes_no(doc, readings, cue)
         elif (
             cue.label_ == CueCategory.ABSENT
-            and cue._.cue.direction
-            in (
-                Direction.BACKWARD,
-                Direction.ALONE,
-            )
+            and (cue._.cue.direction in (Direction.BACKWARD, Direction.ALONE) or _is_none(doc, cue))
             and cue._.cue.scope is not Scope.NEXT
             and not _is_of_another(doc, cue)
         ):
             for target in _asked_before(doc, readings, cue, named=True):
                 _settle(target, FlaggedReading.ABSENT, cue.end)
     _by_result(doc, readings)
+
+
+def _is_none(doc: Doc, cue: Span) -> bool:
+    """Whether a denial that denies what follows is followed only by where ("*there aren't any* on this
+    blade")."""
+    keys, after = table_of(doc).key, table_of(doc).after[cue.start]
+    follows = cue.end == after or not table_of(doc).is_word[cue.end] or keys[cue.end] in _WHERE
+    return len(cue) > 1 and keys[cue.end - 1] == "any" and follows
 
 
 def _is_of_another(doc: Doc, cue: Span) -> bool:
@@ -101,10 +108,12 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
 
 def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Target | None:
     """The flagged word that was only talked about, where a short answer speaks of this very thing ("they weep
-    when it's cold. This one doesn't")."""
-    if not _THIS & {key_of(token) for token in cue}:
-        return None
+    when it's cold. This one doesn't") or of what it was thought to be ("I thought it was weeping, *but it
+    isn't*")."""
     said = [one for one in readings[-1].targets if one.span.end <= cue.start]
+    of_this = bool(_THIS & {key_of(token) for token in cue})
+    if not of_this and not (said and _is_about(doc, cue)):
+        return None
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
     last = said[-1] if said and said[-1].is_condition else None
@@ -113,6 +122,14 @@ def _supposed_before(doc: Doc, readings: list[SentenceReading], cue: Span) -> Ta
         # "But that was on the other machine, *not this one*": which machine it was, and no finding.
         return None
     return last if last is not None and last.reading is FlaggedReading.SUPPOSED else None
+
+
+def _is_about(doc: Doc, cue: Span) -> bool:
+    """Whether a short answer with a verb stands right behind "but" or "and" ("but it isn't", "and it is")."""
+    words = spoken(cue)
+    before = table_of(doc).key[cue.start - 1]
+    joined = before in ("but", "and") or words[0] in ("but", "and")
+    return joined and not _IT.isdisjoint(words) and not _BEING.isdisjoint(words)
 
 
 def _expectation(doc: Doc, readings: list[SentenceReading], cue: Span, *, yes: bool) -> bool:

@@ -18,6 +18,7 @@ from spokenfor.reading.answers import answer
 from spokenfor.reading.asides import find_asides, find_irony, is_somebodys
 from spokenfor.reading.asked import is_asked_later, is_tagged
 from spokenfor.reading.clauses import clauses
+from spokenfor.reading.concluding import conclude
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.counts import add_counts
 from spokenfor.reading.document import (
@@ -95,6 +96,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
+        conclude(doc, reading)
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)
         unstate_taught(doc, reading, readings[-1] if readings else None)
@@ -202,7 +204,8 @@ def _is_habit(doc: Doc, span: Span) -> bool:
     while at > table_of(doc).first[span.start] and table_of(doc).key[at] in _HABITS:
         at -= 1
     plain = not key.endswith(("ed", "ing", "s", "y"))
-    return plain and at >= 0 and table_of(doc).key[at] in ("they", "you")
+    asked = at > 0 and table_of(doc).key[at - 1] in ("are", "were", "aren't", "weren't")
+    return plain and at >= 0 and table_of(doc).key[at] in ("they", "you") and not asked
 
 
 def _takes_off(doc: Doc, span: Span) -> bool:

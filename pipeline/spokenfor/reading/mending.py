@@ -17,8 +17,17 @@ from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.document import CUES, QUANTITIES, key_of, mentioned, table_of, within
-from spokenfor.reading.past_trouble import was_found
+from spokenfor.reading.document import (
+    CUES,
+    QUANTITIES,
+    key_of,
+    mentioned,
+    table_of,
+    tokens_of,
+    within,
+)
+from spokenfor.reading.joining import only_names
+from spokenfor.reading.past_trouble import lies_in_it, was_found
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.unlisted import clause_lean
@@ -39,7 +48,7 @@ _TOOLS = frozenset(
     "torch lamp light mirror hand hands head finger fingers eyes eye gauge key foot knuckles thumb nail nails "
     "ear nose glove boot palm shoulder".split()
 )
-_ONLY_WHERE = frozenset("1 2 3 4 one ones next and the then other".split())
+_ONLY_WHERE = frozenset("1 2 3 4 one ones next and the then other now so right on to at in".split())
 # "Gave it a shake" tries a thing and mends nothing.
 _TRIALS = frozenset(
     "shake tug rock push pull wiggle waggle wobble rattle squeeze twist spin try look press prod poke".split()
@@ -135,9 +144,23 @@ class Mending:
     def _tells_trouble(self, one: _Clause) -> bool:
         if one.good or one.excused or one.words[-1:] == ["none"]:
             return False
-        if _ONLY_WHERE.union(one.positions).issuperset(one.words):
+        zones = tokens_of(mentioned(self._doc, TermKind.ZONE, one.start, one.end))
+        words = {
+            word
+            for at in range(one.start, one.end)
+            if at not in zones
+            for word in spoken_words(self._doc, at, at + 1)
+        }
+        if _ONLY_WHERE.union(one.positions).issuperset(words):
             return False
-        if was_found(one.words) or _lies_there(self._doc, one.start, one.end):
+        named = mentioned(self._doc, TermKind.COMPONENT, one.start, one.end)
+        if named and only_names(self._doc, one.start, one.end, named):
+            return False
+        if (
+            was_found(one.words)
+            or (not one.names and lies_in_it(one.words))
+            or _lies_there(self._doc, one.start, one.end)
+        ):
             return True
         return clause_lean(self._doc, one.start, one.end).bad >= TROUBLE
 

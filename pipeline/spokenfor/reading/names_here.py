@@ -60,9 +60,8 @@ def create_names_here(nlp: Language, name: str, pack: str) -> NamesHere:
 
 
 class NamesHere:
-    """Drops mentions by a general word of what is only elsewhere on the sheet, and adds mentions by the last
-    word of a name: of the one component of the zone being walked that has it, or of those the one that shares a
-    word with what was named last."""
+    """Drops mentions by a general word of what is only elsewhere, and adds mentions by the last word of a name:
+    of the one component of the zone that has it, or the one that shares a word with what was named last."""
 
     def __init__(self, pack: Pack) -> None:
         self.zones = [zone.id for zone in pack.zones]
@@ -268,7 +267,8 @@ class NamesHere:
         level = len(spread(key[at])) > 1 and says_something(doc, follows, follows + 1)
         if not (opens or level or _ends_result(doc, sentence.start, begin)):
             return False
-        if len(spread(key[at])) > 1:
+        listed = key[follows : follows + 1] == ["and"] and follows + 1 in by_token
+        if listed or len(spread(key[at])) > 1:
             return True
         if follows >= sentence.end or not is_word[follows]:
             return opens

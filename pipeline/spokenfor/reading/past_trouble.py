@@ -16,12 +16,28 @@ _LONG_AGO = frozenset(
 )
 
 
-_CLEANING = frozenset("peeled picked scraped fished dug scooped".split())
+_CLEANING = frozenset("peeled picked scraped fished dug scooped plucked prised".split())
+_STUCK_IN_IT = frozenset("nail screw stone stones thorn glass bolt".split())
+_LIE = frozenset("in on".split())
+_IT = frozenset("it there them".split())
+_NOT_FOUND = frozenset("no nothing not any i my torch finger fingers hand light lamp".split())
 
 
 def is_cleaning(words: Sequence[str]) -> bool:
     """Whether a deed is of taking something away that did not belong there ("*peeled* it off")."""
     return not _CLEANING.isdisjoint(words)
+
+
+def takes_out(words: Sequence[str]) -> bool:
+    """Whether a deed names what it took out ("picked a *nail* out"), so that it must have been there."""
+    return is_cleaning(words) and not _STUCK_IN_IT.isdisjoint(words)
+
+
+def lies_in_it(words: Sequence[str]) -> bool:
+    """Whether a few words only say that a thing is where it does not belong ("*beetle in it*")."""
+    things, where, it = words[:-2], words[-2:-1], words[-1:]
+    there = not _LIE.isdisjoint(where) and not _IT.isdisjoint(it)
+    return there and 0 < len(things) < 4 and _NOT_FOUND.isdisjoint(things)
 
 
 def tells_trouble(statement: Statement) -> bool:

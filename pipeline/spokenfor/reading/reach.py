@@ -217,8 +217,10 @@ def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
         return False
     if cue._.cue.scope is Scope.SENTENCE or not components:
         return True
-    after = doc[components[0].end : target.start]
-    return not _AIMS.isdisjoint(spoken(after))
+    last = components[0].end - 1
+    after = doc[last + 1 : target.start]
+    with_verb = len(spread(table_of(doc).key[last])) > 1  # "whether the actuator's wet"
+    return with_verb or not _AIMS.isdisjoint(spoken(after))
 
 
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:

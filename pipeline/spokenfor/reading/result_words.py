@@ -29,6 +29,8 @@ _FULL = frozenset(
     "full brimmed brim top mark line tabs new perfect spotless midway halfway half".split()
 )
 _ARTICLES = set("the this that these those a an my your its either each".split())
+_ASKED = (["is", "there"], ["are", "there"])
+_JOINING = {"and", "so", "but", "then", "or"}
 _DEEDS = {
     "shut",
     "close",
@@ -48,6 +50,10 @@ def has_subject(doc: Doc, cue: Span) -> bool:
     """Whether a result that only reaches back has a word before it ("oil level okay", not "Okay, ...")."""
     first = table_of(doc).first[cue.start]
     said_before = any(is_word(token) for token in doc[first : cue.start])
+    if table_of(doc).key[cue.start : cue.end] in _ASKED and cue.start > first:
+        # "..., and *is there* any play?"
+        before = cue.start - 1
+        said_before = table_of(doc).is_word[before] and table_of(doc).key[before] not in _JOINING
     return cue._.cue.direction is not Direction.BACKWARD or said_before
 
 

@@ -14,6 +14,7 @@ from spokenfor.reading.clause_weights import weights
 from spokenfor.reading.document import ASPECTS, CUES, evidence, is_word, table_of, within
 from spokenfor.reading.echoes import Echoes
 from spokenfor.reading.flagged import flagged_words
+from spokenfor.reading.gathering import faults_one, gathered
 from spokenfor.reading.mending import Mending
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
@@ -108,10 +109,10 @@ class Narration:
         topic.returned |= number - self.returned <= 1
         spoken = topic.spoken_of
         if not unit.components and unit.grouped:
-            spoken = [pair for pair in topic.waiting if pair not in spoken] + spoken
+            spoken = gathered(self.doc, unit, topic, self.log.standing)
         if unit.states_result:
             said_of = {mention.start for mention, _ in spoken}
-            kept = topic.waiting if unit.excepted else []
+            kept = topic.waiting if unit.excepted or faults_one(unit, topic) else []
             topic.waiting = [pair for pair in kept if pair[0].start not in said_of]
         for mention, placed in spoken:
             self._say(unit, mention, placed, number, topic.returned)

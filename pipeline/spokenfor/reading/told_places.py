@@ -5,6 +5,7 @@ from __future__ import annotations
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import is_word, key_of, mentioned, mentions_by_token, table_of
 from spokenfor.reading.joining import only_names
 from spokenfor.reading.places import Places
@@ -78,12 +79,27 @@ class _Turn:
                 len(places) > 1 or key_of(self._told[0][0][0]) != "right"
             ):
                 named._.said = list(dict.fromkeys(places))
-        elif named is not None and not self._listed and len(set(places)) > 1:
+        elif named is not None and not self._listed and self._in_turn(named, places):
             # "Left, right, forward. Dry, dry, dry" lists the places first.
             for span, said in self._told:
                 span._.said, span._.term = [said], named._.term
                 self.added.append(span)
         self._told, self._heads = [], 0
+
+    def _in_turn(self, named: Span, places: list[str]) -> bool:
+        """Whether several places were told, the first of them perhaps a number right behind the name
+        ("reservoir *one*, dry. *Two*, ditto")."""
+        if named._.said is None:
+            return len(set(places)) > 1
+        numbered = set(named._.said) <= set(NUMBERED.values())
+        others = bool(places) and set(places).isdisjoint(named._.said)
+        return numbered and others and all(self._stands_alone(span) for span, _ in self._told)
+
+    def _stands_alone(self, span: Span) -> bool:
+        """Whether a number cannot count what follows ("two nicks"): a mark follows, or a verb hangs on it."""
+        table = table_of(self._doc)
+        ends = span.end == table.after[span.start] or not table.is_word[span.end]
+        return ends or table.key[span.end - 1] not in NUMBERED
 
     def _counts(self, span: Span) -> bool:
         """Whether a number alone may be a count ("catches, *one*, *two*, three, four")."""
@@ -106,8 +122,8 @@ def _place_at(
     mention = mentions_by_token(doc).get(start)
     if mention is not None and mention.label_ == TermKind.POSITION:
         said, after = mention._.term.concepts[0], mention.end
-    elif keys[start] in NUMBERED:
-        said, after = NUMBERED[keys[start]], start + 1
+    elif (number := spread(keys[start])[0]) in NUMBERED:
+        said, after = NUMBERED[number], start + 1
     else:
         return None
     follows = keys[after] if after < end else ""

@@ -32,7 +32,7 @@ _RUBBING = "rubbing rubs rubbed chafing chafes chafed bearing leaning catching h
 _LEADING_TO_A_FLAW = frozenset(
     "there no some any slight light heavy bad little more and or , a of with find see found has have".split()
 )
-_CLEAR = {("clear", "of"), ("away", "from"), ("free", "of")}
+_CLEAR = {("clear", "of"), ("away", "from"), ("free", "of"), ("well", "off")}
 _TOUCHING = {
     *((verb, where) for verb in _RUBBING for where in ("on", "against", "along")),
     *((verb,) for verb in ("touching", "touches", "fouling", "fouls", "against")),

@@ -13,7 +13,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.approval import approves, is_noted, only_left
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
-from spokenfor.reading.past_trouble import is_cleaning, tells_trouble
+from spokenfor.reading.past_trouble import is_cleaning, takes_out, tells_trouble
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
@@ -196,9 +196,8 @@ def _settled(
     deed = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
     good_at_most = made <= {Verdict.SATISFACTORY} and not found
     trouble = any(map(tells_trouble, earlier)) or (mended and bool(made))
-    trouble |= bool(earlier) and any(
-        is_cleaning(spoken(cue)) for cue in unit.settling if cue.label_ == CueCategory.PUT_RIGHT
-    )
+    deeds = [spoken(cue) for cue in unit.settling if cue.label_ == CueCategory.PUT_RIGHT]
+    trouble |= any(map(takes_out, deeds)) or (bool(earlier) and any(map(is_cleaning, deeds)))
     if (deed or mended) and good_at_most and trouble:
         for said in verdicts:
             said.clears = True
