@@ -13,7 +13,7 @@ from spacy.language import Language
 from tests.spoken import PACK, spoken
 
 from spokenfor.coverage.statuses import standing
-from spokenfor.models import FlaggedReading, Reading, Statement, Verdict
+from spokenfor.models import FlaggedReading, ItemStatus, Reading, Statement, Verdict
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import read
 
@@ -54,10 +54,14 @@ def labelled(half: str) -> list[Labelled]:
     return entries
 
 
+_OPEN = (ItemStatus.DEFECT, ItemStatus.NOT_INSPECTED)
+
+
 def _verdict(statements: list[Statement]) -> str:
     """What the statements of one item come to, in the words of the labels."""
     stands = standing(statements)
-    if stands.note is not None:
+    # What was settled once and found again stands, whatever note the line carries.
+    if stands.note is not None and stands.status not in _OPEN:
         return "put_right" if stands.note.startswith("found") else "inspected_later"
     if any(one.by_reference for one in statements) and stands.by_reference:
         return "by_reference"

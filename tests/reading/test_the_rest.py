@@ -131,6 +131,51 @@ SAID = [
         "Static port. Beetle in it. Picked him out. Clear.",
         {"static-port.left": "put_right"},
     ),
+    # Found, wiped, and there again: a fault anew, in the same breath as well.
+    (
+        HELICOPTER,
+        "hydraulics",
+        "Number two pump's damp, so I've wiped it and waited, and it's two drops a minute, so that's leaking.",
+        {"hydraulic-pump.number-two": "defect"},
+    ),
+    (
+        HELICOPTER,
+        "left-cabin-side",
+        "Aft drain has a drip on its nose, wiped it off, and, yep, here comes another one.",
+        {"fuel-drain.aft": "defect"},
+    ),
+    (
+        HELICOPTER,
+        "hydraulics",
+        "Number two pump, I've tightened the loose union.",
+        {"hydraulic-pump.number-two": "put_right"},
+    ),
+    (
+        HELICOPTER,
+        "hydraulics",
+        "Number two pump's weeping, wiped it, dry now.",
+        {"hydraulic-pump.number-two": "put_right"},
+    ),
+    # What is to be watched is a remark.
+    (
+        HELICOPTER,
+        "left-main-gear",
+        "Tread, one point two mil. Legal. One to watch.",
+        {"main-tyre.left": "remark"},
+    ),
+    (
+        HELICOPTER,
+        "main-gearbox",
+        "Blower spins, I'll keep an eye on it.",
+        {"oil-cooler-blower": "remark"},
+    ),
+    # One less than it takes.
+    (
+        HELICOPTER,
+        "number-two-engine",
+        "Exhaust clamp takes three bolts and I count two.",
+        {"exhaust.number-two": "defect"},
+    ),
     # What another thing is well off is no mention of it.
     (
         HELICOPTER,

@@ -15,6 +15,9 @@ _LEAVING = {"leave", "leaving", "left"}
 _UNTIL = {"until", "till"}
 _ABOUT_NOTING = {"so", "and", "just", "that", "it", "is", "i", "have", "but"}
 _NOTING = {"remark", "note", "noted", "noting"}
+_ABOUT_WATCHING = set(
+    "1 to an a bit will we need needs worth them this these those now then though".split()
+)
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -49,13 +52,18 @@ def is_noted(unit: Unit) -> bool:
 
 
 def ends_noted(doc: Doc, reading: SentenceReading) -> bool | None:
-    """Whether a sentence ends by saying that what was found is noted, and no more (`True` where more was said
-    before that in it); None where it does not."""
+    """Whether a sentence ends by saying that what was found is noted or to be watched, and no more (`True`
+    where more was said before that in it); None where it does not."""
     start, end = reading.clauses[-1]
     words = [word for word in spoken_words(doc, start, end) if word not in _ABOUT_NOTING]
-    if words[:1] != ["noted"] or (len(words) > 1 and words[1] != "for"):
-        return None
-    return start > reading.sentence.start
+    noted = words[:1] == ["noted"] and (len(words) == 1 or words[1] == "for")
+    return start > reading.sentence.start if noted or _is_watched(words) else None
+
+
+def _is_watched(words: list[str]) -> bool:
+    """Whether words are no more than "one to watch", "I'll keep an eye on it", "getting on a bit"."""
+    said = [word for word in words if word not in _ABOUT_WATCHING]
+    return said in (["watch"], ["keep", "eye", "on"], ["keeping", "eye", "on"], ["getting", "on"])
 
 
 def _is_all(unit: Unit) -> bool:

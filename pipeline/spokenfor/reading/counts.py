@@ -16,7 +16,7 @@ from spokenfor.reading.document import QUANTITIES, mentioned, table_of, tokens_o
 from spokenfor.reading.only_some import LEAVE_OUT, counted
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
-_SHOULD = frozenset("should ought supposed meant".split())
+_SHOULD = frozenset("should ought supposed meant takes".split())
 _COUNTING = frozenset("count counted make see find found got have only".split())
 _UP_THERE = frozenset("up there here of them in all on it each fitted".split())
 _BUT = frozenset("but bar except".split())

@@ -76,9 +76,10 @@ class StatementLog:
         return next(left, None)
 
     def note(self, sentence: int, *, here: bool) -> None:
-        """Makes remarks of the results of the line last spoken of, in this sentence or (not `here`) the one
-        before, where nothing worse was said of it ("... still tight. *Noted.*")."""
-        said = [one for one in self.entries[-_RECENT:] if sentence - one.sentence == (not here)]
+        """Makes remarks of the results of the line last spoken of, in this sentence or (not `here`) the one or
+        two before, where nothing worse was said of it ("... still tight. *Noted.*")."""
+        near = range(sentence, sentence + 1) if here else range(sentence - 2, sentence)
+        said = [one for one in self.entries[-_RECENT:] if one.sentence in near]
         for entry in said:
             one = entry.statement
             same = one.item == said[-1].statement.item is not None
@@ -119,18 +120,17 @@ class StatementLog:
 
     def _goes_on(self, new: Entry) -> bool:
         """Joins a statement to one of the same line, sentence and verdict; a bare name in the same sentence
-        gives way to what is said of it."""
+        gives way to what is said of it. What was settled in between parts them: "weeping, wiped it, *leaking
+        again*" is a fault anew."""
         said = new.statement
         for entry in reversed(self.entries[-_RECENT:]):
             old = entry.statement
             if entry.sentence != new.sentence:
                 continue
-            if (
-                (old.item, old.component) != (said.item, said.component)
-                or old.clears
-                or said.clears
-            ):
+            if (old.item, old.component) != (said.item, said.component):
                 continue
+            if old.clears or said.clears:
+                return False
             same = old.verdict is said.verdict and old.by_reference == said.by_reference
             if not same and old.verdict is not Verdict.NAMED:
                 continue

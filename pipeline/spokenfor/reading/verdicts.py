@@ -14,6 +14,7 @@ from spokenfor.reading.approval import approves, is_noted, only_left
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
 from spokenfor.reading.past_trouble import is_cleaning, takes_out, tells_trouble
+from spokenfor.reading.relapses import is_there_again
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.targets import Target
 from spokenfor.reading.unit import Unit
@@ -181,6 +182,8 @@ def _settled(
 ) -> list[Said]:
     """What settles an earlier defect or an earlier "not inspected"; a good result that holds "now" settles
     a defect as well ("... Pass us the screwdriver. That's tight now")."""
+    if is_there_again(unit):
+        return []
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
     if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
