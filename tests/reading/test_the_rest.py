@@ -176,6 +176,20 @@ SAID = [
         "Exhaust clamp takes three bolts and I count two.",
         {"exhaust.number-two": "defect"},
     ),
+    # A phrase for what is not fitted takes no denial from a flagged word.
+    (HELICOPTER, "tail-rotor", "The fin never had any cracks.", {"fin": "satisfactory"}),
+    (
+        HELICOPTER,
+        "hydraulics",
+        "Number two pump runs without leaking.",
+        {"hydraulic-pump.number-two": "satisfactory"},
+    ),
+    (
+        LORRY,
+        "left-drive-axle",
+        "The outer tyre does not carry a cut.",
+        {"drive-tyre.left-outboard": "satisfactory"},
+    ),
     # What another thing is well off is no mention of it.
     (
         HELICOPTER,

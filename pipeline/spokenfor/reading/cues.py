@@ -26,6 +26,19 @@ _IDIOMS = (CueCategory.SATISFACTORY, CueCategory.PUT_RIGHT)
 _SWALLOWING = {category.value for category in (*_NAMES, *_IDIOMS)}
 _FIRM = {TermKind.COMPONENT.value, TermKind.CONDITION.value}
 _SWALLOWED = {*_FIRM, TermKind.POSITION.value}
+# What may end in a denial that is its own.
+_DENYING = {
+    CueCategory.ABSENT,
+    CueCategory.ANY,
+    CueCategory.NEGATION,
+    CueCategory.DENIED,
+    CueCategory.CORRECTION,
+    CueCategory.PURPOSE,
+    CueCategory.SUPPOSED,
+    CueCategory.EXPECTED,
+    CueCategory.NOT_INSPECTED,
+}
+_DENIALS = frozenset("no any none nothing nil without not never".split())
 _GOING_ON = {"and", "but", "so", "then"}
 _DETERMINERS = {"the", "on", "your", "my", "our"}
 # Categories that lie over the others and do not take their words: where clauses end, short answers (which
@@ -142,6 +155,10 @@ def _layer(
             cues = [cue for cue in cues if _overrides(start, end, cue, kinds)]
             if not cues:
                 continue
+        if kinds.get(end) == TermKind.CONDITION:
+            cues = [cue for cue in cues if not _takes_denial(cue, table_of(doc).key[end - 1])]
+            if not cues:
+                continue
         whole = bounds == (start, end - 1)
         last = end >= after or not table_of(doc).is_word[end] or table_of(doc).key[end] in _GOING_ON
         cue = _choose(cues, whole, last)
@@ -151,6 +168,14 @@ def _layer(
             span._.cue = cue
             spans.append(span)
     return spans
+
+
+def _takes_denial(cue: Cue, last: str) -> bool:
+    """Whether a phrase that stands right before a flagged word would take away what denies it ("*never had any*
+    cracks" fits nobody out with none); `last` is its last word."""
+    if cue.category in _DENYING:
+        return False
+    return cue.category is CueCategory.NOT_FITTED or last in _DENIALS
 
 
 def _overrides(start: int, end: int, cue: Cue, kinds: dict[int, str]) -> bool:
