@@ -190,6 +190,36 @@ SAID = [
         "The outer tyre does not carry a cut.",
         {"drive-tyre.left-outboard": "satisfactory"},
     ),
+    # "Dead flat" is good of a skin, and not of what holds air or a charge.
+    (HELICOPTER, "nose-gear", "Nose tyre's dead flat.", {"nose-tyre": "defect"}),
+    (HELICOPTER, "nose-gear", "The nose tyre is down flat.", {"nose-tyre": "defect"}),
+    (HELICOPTER, "nose", "The battery's dead flat.", {"battery": "defect"}),
+    (
+        HELICOPTER,
+        "left-cabin-side",
+        "Cabin skin is dead flat.",
+        {"cabin-skin.left": "satisfactory"},
+    ),
+    (
+        HELICOPTER,
+        "nose-gear",
+        "Nose tyre's good. I'm flat on my back under it.",
+        {"nose-tyre": "satisfactory"},
+    ),
+    (
+        HELICOPTER,
+        "tail-boom-left",
+        "Driveshaft cover is twisted in its frame.",
+        {"driveshaft-cover": "defect"},
+    ),
+    # What a finger comes away with, and what is where rivets were.
+    (
+        HELICOPTER,
+        "hydraulics",
+        "Ran my finger under number two pump and it came away wet.",
+        {"hydraulic-pump.number-two": "defect"},
+    ),
+    (HELICOPTER, "tail-rotor", "Fin, not a crack at all.", {"fin": "satisfactory"}),
     # What another thing is well off is no mention of it.
     (
         HELICOPTER,

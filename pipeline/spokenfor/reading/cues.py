@@ -39,6 +39,8 @@ _DENYING = {
     CueCategory.NOT_INSPECTED,
 }
 _DENIALS = frozenset("no any none nothing nil without not never".split())
+_FILLED = {"pressure", "charge"}
+_FLAT = "under-inflated"
 _GOING_ON = {"and", "but", "so", "then"}
 _DETERMINERS = {"the", "on", "your", "my", "our"}
 # Categories that lie over the others and do not take their words: where clauses end, short answers (which
@@ -78,7 +80,11 @@ class Cues:
     line") takes the place of a mention inside it."""
 
     def __init__(self, pack: str) -> None:
-        self.phrases = Phrases(load_pack(pack).cues, lambda cue: _LAYERS.get(cue.category, _MAIN))
+        loaded = load_pack(pack)
+        self.phrases = Phrases(loaded.cues, lambda cue: _LAYERS.get(cue.category, _MAIN))
+        self.filled = {
+            one.id for one in loaded.components.values() if not _FILLED.isdisjoint(one.aspects)
+        }
 
     def __call__(self, doc: Doc) -> Doc:
         kinds = {
@@ -87,9 +93,10 @@ class Cues:
             if span.label_ in _FIRM
             for index in range(span.start, span.end)
         }
+        kept = self._flat(doc)
         spans = []
         for sentence in doc.sents:
-            spans += self._in_sentence(doc, sentence, kinds)
+            spans += self._in_sentence(doc, sentence, kinds, kept)
         set_spans(doc, CUES, spans)
         holders: dict[int, list[Span]] = defaultdict(list)
         names = [span for span in spans if span.label_ in _SWALLOWING]
@@ -102,8 +109,27 @@ class Cues:
         set_spans(doc, MENTIONS, clear)
         return doc
 
-    def _in_sentence(self, doc: Doc, sentence: Span, kinds: dict[int, str]) -> list[Span]:
-        found = self.phrases.matches(table_of(doc).key, sentence.start, sentence.end)
+    def _flat(self, doc: Doc) -> set[int]:
+        """Where "flat" is said of what holds air or a charge: no phrase makes anything good of that ("the
+        tyre's *dead flat*"; "the skin's dead flat")."""
+        flat: set[int] = set()
+        named: tuple[str, ...] = ()
+        for span in doc.spans[MENTIONS]:
+            if span.label_ == TermKind.COMPONENT:
+                named = span._.term.concepts
+            elif span._.term.concepts[:1] == (_FLAT,) and not self.filled.isdisjoint(named):
+                flat.update(range(span.start, span.end))
+        return flat
+
+    def _in_sentence(
+        self, doc: Doc, sentence: Span, kinds: dict[int, str], kept: set[int]
+    ) -> list[Span]:
+        found = [
+            one
+            for one in self.phrases.matches(table_of(doc).key, sentence.start, sentence.end)
+            if kept.isdisjoint(range(one[0], one[1]))
+            or all(cue.category not in _IDIOMS for cue in one[2].get(_MAIN, ()))
+        ]
         words = [token.i for token in sentence if is_word(token)]
         bounds = (words[0], words[-1]) if words else (0, 0)
         firm = {index for index in range(sentence.start, sentence.end) if index in kinds}
