@@ -73,7 +73,7 @@ TUNED = {
     "base-trade": Tuned(
         "base",
         ("base-encoder.npz", "base-decoder.npz"),
-        "9b17730c7a7d0f14e832fd22454903e1268c5fa3503907ecabf320286e11d1fb",
+        "50d79891efe63aaa558b5370eb0b54745fc73f6239e5ff15cfe1cc2302043808",
     )
 }
 CHANGES = Path(__file__).resolve().parent / "tuned"

@@ -24,10 +24,6 @@ _SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
 _MAY_FOLLOW = set(
     "and but so then now no too still okay ok good as also on both um er i we".split()
 )
-_NEARLY = frozenset("nearly almost".split())
-_FULL = frozenset(
-    "full brimmed brim top mark line tabs new perfect spotless midway halfway half".split()
-)
 _ARTICLES = set("the this that these those a an my your its either each".split())
 _ASKED = (["is", "there"], ["are", "there"])
 _JOINING = {"and", "so", "but", "then", "or"}
@@ -126,13 +122,3 @@ def in_unable(doc: Doc, span: Span) -> bool:
         )
         for cue in cues
     )
-
-
-def falls_short(doc: Doc, span: Span) -> bool:
-    """Whether a good result is only nearly reached ("*almost* home", "*very nearly* up"); a level may be nearly
-    full, and what is nearly as good as new is good."""
-    if span.label_ == TermKind.CONDITION:
-        return False
-    keys, at = table_of(doc).key, span.start
-    nearly = at > table_of(doc).first[at] and keys[at - 1] in _NEARLY
-    return nearly and not _FULL.intersection(keys[span.start : span.end])

@@ -13,6 +13,7 @@ from spokenfor.packs.terms import TermKind
 from spokenfor.reading.approval import approves, is_noted, only_left
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
+from spokenfor.reading.misfits import misfits
 from spokenfor.reading.past_trouble import is_cleaning, takes_out, tells_trouble
 from spokenfor.reading.relapses import is_there_again
 from spokenfor.reading.set_right import sets_right
@@ -226,6 +227,9 @@ def _sort(
             is_good = target.span.label_ == CueCategory.SATISFACTORY or (
                 target in states and f"{component.id}:expected" in target.span._.state.concepts
             )
+            general = target.span.label_ == CueCategory.SATISFACTORY
+            if general and misfits(target, component):
+                continue
             if target.reading is FlaggedReading.PRESENT:
                 good, bad = good or is_good, bad or not is_good
             elif target.reading is FlaggedReading.ABSENT:
