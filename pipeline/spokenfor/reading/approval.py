@@ -18,6 +18,20 @@ _NOTING = {"remark", "note", "noted", "noting"}
 _ABOUT_WATCHING = set(
     "1 to an a bit will we need needs worth them this these those now then though".split()
 )
+_WRITTEN = set("note noting noted log logging record recording mentioning".split())
+GRAVE = {
+    "binding",
+    "broken",
+    "crack",
+    "excessive-leak",
+    "inoperative",
+    "leak",
+    "looseness",
+    "missing",
+    "under-inflated",
+    "unlatched",
+}
+"""Conditions that noting them makes no remark of (*common practice*): a person decides."""
 _FINE = {"fine", "okay", "ok", "normal", "good"}
 
 
@@ -41,6 +55,12 @@ def approves(unit: Unit) -> bool:
     doc, first = unit.components[0].doc, unit.settling[0].start
     bare = "no" in words and only_names(doc, unit.start, first, unit.components)
     return bare or not words.isdisjoint(_FINE)
+
+
+def only_noted(unit: Unit) -> bool:
+    """Whether all that speaks for a fault's being within limits is that it is noted ("*I'll note that*")."""
+    said = [cue for cue in unit.settling if cue._.cue.category is CueCategory.WITHIN_LIMITS]
+    return bool(said) and all(not _WRITTEN.isdisjoint(map(key_of, cue)) for cue in said)
 
 
 def is_noted(unit: Unit) -> bool:

@@ -7,7 +7,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken_words, spread
+from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import (
     CUES,
     is_word,
@@ -25,6 +25,12 @@ _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
 _OWNERS = {"my", "his", "her"}
 _BEING = (["is"], ["was"])
+# Talk of another machine, or of how such things are, reaches over all of its sentence.
+_MACHINES = frozenset(
+    "machine machines aircraft truck lorry van unit trailer aeroplane airplane helicopter ship plane other "
+    "another different school training course exam some most people".split()
+)
+_NOW = frozenset("is are has have".split())
 _BACK_HERE = {"this", "these", "ours", "here"}
 
 
@@ -51,7 +57,25 @@ def find_asides(doc: Doc, reading: SentenceReading, before: SentenceReading | No
                 # "A blower rumbling, *but that was* on the other machine."
                 first = max((turn for turn in turns if turn < first), default=start)
             after = min((turn for turn in turns if turn > cue.start), default=end)
+            first = max(first, _told_before(doc, reading, first, cue))
             reading.asides.append((first, after))
+
+
+def _told_before(doc: Doc, reading: SentenceReading, first: int, cue: Span) -> int:
+    """Where the last clause before a piece of talk ends that tells a fault of a thing that it names, now ("the
+    seat *is torn*, there's coffee on it"); `first` where none does. Of another machine all of it is told."""
+    if not _MACHINES.isdisjoint(spoken(cue)):
+        return first
+    told = [
+        after
+        for start, after in reading.clauses
+        if first <= start
+        and after <= cue.start
+        and mentioned(doc, TermKind.COMPONENT, start, after)
+        and mentioned(doc, TermKind.CONDITION, start, after)
+        and not _NOW.isdisjoint(spoken_words(doc, start, after))
+    ]
+    return max(told, default=first)
 
 
 def _is_of_what_was_said(doc: Doc, at: int) -> bool:

@@ -10,7 +10,7 @@ from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.approval import approves, is_noted, only_left
+from spokenfor.reading.approval import GRAVE, approves, is_noted, only_left, only_noted
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
 from spokenfor.reading.misfits import misfits
@@ -78,8 +78,11 @@ def say(
         settling.discard(CueCategory.NOT_INSPECTED)
     limited = CueCategory.WITHIN_LIMITS in settling
     put_right = CueCategory.PUT_RIGHT in settling
+    noted = only_noted(unit)
     for target in conditions:
         present = target.reading is FlaggedReading.PRESENT
+        if noted and _concept(target) in GRAVE:
+            continue
         measured = not put_right and _measured_within(target, quantities, component, pack)
         if present and (limited or measured):
             target.reading = FlaggedReading.WITHIN_LIMITS

@@ -9,7 +9,7 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken
+from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import CUES, QUANTITIES, mentioned, table_of, within
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading
@@ -24,6 +24,7 @@ _LOOKING = set(
     "bring "
     "show confirm verify revisit recheck sort hold carry able".split()
 )
+_NOT_DONE = frozenset("not never nobody no-one without".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
@@ -126,6 +127,13 @@ def _names_component(doc: Doc, reading: SentenceReading) -> bool:
     return bool(mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end))
 
 
+def _is_denied(doc: Doc, reading: SentenceReading, deed: Span) -> bool:
+    """Whether a deed was not done ("the jaw is *not* closed up", "*nobody* has tightened it")."""
+    start, _ = reading.clauses[reading.clause_of(deed.start)]
+    before = spoken_words(doc, max(start, deed.start - 3), deed.start + 1)
+    return not _NOT_DONE.isdisjoint(before)
+
+
 def void(doc: Doc, reading: SentenceReading) -> None:
     """Notes which settling cues and quantities are not meant of what was found."""
     sentence = reading.sentence
@@ -138,6 +146,7 @@ def void(doc: Doc, reading: SentenceReading) -> None:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
         history = span.label_ == CueCategory.PUT_RIGHT and CueCategory.HISTORY.value in kinds
         future = span.label_ == CueCategory.PUT_RIGHT and _is_to_come(doc, reading, span)
+        future |= span.label_ == CueCategory.PUT_RIGHT and _is_denied(doc, reading, span)
         future |= span.label_ == CueCategory.NOT_INSPECTED and _puts_off_work(doc, reading, span)
         if kinds & _VOIDING or history or future or reading.is_question:
             reading.void.add(span.start)
