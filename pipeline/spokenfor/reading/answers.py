@@ -26,8 +26,8 @@ _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
 _THIS = {"this", "these"}
 _NONE = {"none", "neither"}
 _WHERE = frozenset("on in at here there along round under inside i we that to showing".split())
-_IT = {"it", "they", "there", "that"}
-_BEING = {"is", "are", "was", "were"}
+_FIRM = frozenset("yes no yeah oh mistake sadly actually well except wait hang sorry".split())
+_IT, _BEING = {"it", "they", "there", "that"}, {"is", "are", "was", "were"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,
     CueCategory.NOW.value,
@@ -101,7 +101,8 @@ def _yes_no(doc: Doc, readings: list[SentenceReading], cue: Span) -> None:
     if not said and len(readings) > 1 and _names_nothing(doc, readings[-1], cue.start):
         said = readings[-2].targets
     contrary = FlaggedReading.ABSENT if yes else FlaggedReading.PRESENT
-    firm = len(cue) > 1 and table_of(doc).key[cue.start] in ("yes", "no", "yeah", "oh")
+    opening = table_of(doc).key[readings[-1].sentence.start : cue.start + 1]
+    firm = len(cue) > 1 and not _FIRM.isdisjoint(opening)
     if said and firm and said[-1].reading is contrary:
         _settle(said[-1], meant, cue.end)
 

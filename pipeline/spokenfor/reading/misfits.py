@@ -4,14 +4,17 @@ locked solid. Told by the aspects that the pack gives a component; all words: *c
 from __future__ import annotations
 
 from spokenfor.packs.schema import Component
+from spokenfor.packs.wording import words_of
 from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
 from spokenfor.reading.targets import Target
 
 _FILLED = frozenset("pressure charge extension".split())
 _HELD = frozenset("locking security play".split())
-_FLAT = frozenset("flat".split())
-_SUNK = frozenset("sat sits sitting".split())
+_AIR = frozenset("air oleo strut bellows float".split())
+_SUNK = frozenset("sat sits sitting lying lies".split())
+_SOLID = frozenset("solid hard on when".split())
+_LIT = frozenset("lit flashing blinking alight glowing winking".split())
 _MOVES = frozenset(
     "move moved moves moving budge budged shift shifted give turn turns spin spins".split()
 )
@@ -31,17 +34,50 @@ def misfits(target: Target, component: Component) -> bool:
         return True
     if "pressure" in aspects and "smooth" in words:
         return True
-    if aspects & _FILLED and (words & _FLAT or (words & _SUNK and "down" in words)):
+    if "level" in aspects and "in" in words and words & {"drop", "spot"}:
         return True
-    if aspects & _HELD or "operation" not in aspects:
-        return aspects == {"security"} and bool(words & _MOVES) and not words & _DENIALS
-    if "locked" in words and words & {"solid", "hard", "on"}:
+    denied = bool(words & _DENIALS)
+    if aspects & _FILLED or not _AIR.isdisjoint(words_of(component.prefLabel)):
+        around = _piece(target)
+        if "flat" in around or ("down" in around and around & _SUNK):
+            return True
+        if denied and words & {"give", "flex"}:
+            return True
+    if "locking" not in aspects and words & {"locked", "locks"} and words & _SOLID:
         return True
-    return bool(words & _MOVES and words & _DENIALS) and not _tried(target)
+    if "indication" in aspects and words & _LIT:
+        return True
+    return _moves_wrongly(target, words, aspects, denied)
 
 
-def _tried(target: Target) -> bool:
-    """Whether the sentence tells that force was used."""
+def _moves_wrongly(target: Target, words: set[str], aspects: set[str], denied: bool) -> bool:
+    """Whether a component that should work is said not to move or to be silent, or one that should be fast to
+    turn. Who tries it with force means that it is fast, but for what is there to be moved."""
+    if "operation" not in aspects:
+        return aspects == {"security"} and bool(words & _MOVES) and not denied
+    if words >= {"dead", "silent"}:
+        return True
+    if denied and words & {"coming", "came", "comes"} and "leaks" not in aspects:
+        return True
+    if not (denied and words & _MOVES):
+        return False
+    if "condition" not in aspects:
+        return True
+    return not aspects & _HELD and _FORCE.isdisjoint(_around(target))
+
+
+def _piece(target: Target) -> set[str]:
+    """The words around a result, from mark to mark."""
+    table, start, end = table_of(target.span.doc), target.span.start, target.span.end
+    while start > table.first[target.span.start] and table.is_word[start - 1]:
+        start -= 1
+    while end < table.after[target.span.start] and table.is_word[end]:
+        end += 1
+    return set(spoken_words(target.span.doc, start, end))
+
+
+def _around(target: Target) -> set[str]:
+    """The words of the sentence that a result stands in."""
     doc, at = target.span.doc, target.span.start
     table = table_of(doc)
-    return not _FORCE.isdisjoint(spoken_words(doc, table.first[at], table.after[at]))
+    return set(spoken_words(doc, table.first[at], table.after[at]))

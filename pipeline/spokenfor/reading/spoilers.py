@@ -33,6 +33,12 @@ _AT_TIMES = (
     ("upside", "down"),
     ("back", "to", "front"),
     ("inside", "out"),
+    ("half", "the", "time"),
+    ("some", "of", "the", "time"),
+    ("with", "no", "effect"),
+    ("with", "no", "resistance"),
+    ("from", "down", "here"),
+    ("from", "the", "ground"),
 )
 _TO_COME = frozenset("still yet needs need wants want has have".split())
 # How far behind a result the word may stand that spoils it.
@@ -67,7 +73,11 @@ def is_spoiled(doc: Doc, span: Span) -> bool:
     first, after = table.first[at], table.after[at]
     before = table.key[max(first, at - 3) : at]
     to_come = before[-2:] == ["to", "be"] and not _TO_COME.isdisjoint(before[:1])
-    if not _HARDLY.isdisjoint(before[-1:]) or to_come or before[-2:] == ["never", "been"]:
+    if to_come or ("never", "been") in pairwise(before):
+        return True
+    if not _HARDLY.isdisjoint(before[-1:]) or (
+        table.key[at] == "tight" and before[-1:] in (["finger"], ["hand"])
+    ):
         return True
     behind = spoken_words(doc, span.end, min(after, span.end + _BEHIND))
     if any(_stands_in(one, behind) for one in _AT_TIMES):

@@ -82,9 +82,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     words lean far enough one way. What a name alone answers (`before` is a question) is taught, not found."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-    gainsays = key_of(sentence[0]) == "no" and not mentioned(
-        doc, TermKind.COMPONENT, sentence.start, sentence.end
-    )
+    corrects = key_of(sentence[0]) == "no" or CueCategory.CORRECTION.value in cues
+    gainsays = corrects and not mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
