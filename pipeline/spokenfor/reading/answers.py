@@ -26,7 +26,7 @@ _OPENS = {"and", "but", "well", "so", "yes", "no", "yeah"}
 _THIS = {"this", "these"}
 _NONE = {"none", "neither"}
 _WHERE = frozenset("on in at here there along round under inside i we that to showing".split())
-_FIRM = frozenset("yes no yeah oh mistake sadly actually well except wait hang sorry".split())
+_FIRM = frozenset("yes no yeah oh mistake sadly actually well except wait hang looked".split())
 _IT, _BEING = {"it", "they", "there", "that"}, {"is", "are", "was", "were"}
 _SAYS_NOTHING = {
     CueCategory.FILLER.value,

@@ -39,7 +39,7 @@ from spokenfor.reading.result_words import (
     is_deed,
     stands_as_result,
 )
-from spokenfor.reading.spoilers import falls_short, is_spoiled
+from spokenfor.reading.spoilers import falls_short, holds_until, is_spoiled
 from spokenfor.reading.taking_back import take_back
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, Target
 from spokenfor.reading.teaching import confirms_name, unstate_taught
@@ -144,6 +144,8 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
     question = question and not is_asked_later(doc, reading, span)
     looked = question or CueCategory.PURPOSE.value in kinds
     absent = denied(doc, cues, span) or falls_short(doc, span)
+    if absent and span.label_ == TermKind.CONDITION and holds_until(doc, span):
+        absent = False
     if (absent and _is_thing(doc, span)) or is_spoiled(doc, span):
         return Target(span, FlaggedReading.UNCLEAR)
     looked |= CueCategory.ANY.value in kinds and not absent

@@ -181,7 +181,8 @@ def _layer(
             cues = [cue for cue in cues if _overrides(start, end, cue, kinds)]
             if not cues:
                 continue
-        if kinds.get(end) == TermKind.CONDITION:
+        follows = end + (end < after and table_of(doc).key[end] in ("a", "an", "any"))
+        if kinds.get(follows) == TermKind.CONDITION:
             cues = [cue for cue in cues if not _takes_denial(cue, table_of(doc).key[end - 1])]
             if not cues:
                 continue

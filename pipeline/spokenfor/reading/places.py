@@ -182,7 +182,8 @@ class Places:
                 or (not found and self._opens(doc, index))
                 or (is_position(doc, index - 1) and is_position(doc, index + 1))
             ):
-                pass
+                if table.key[index - 1] == "right" and index - 1 == table.first[index] and found:
+                    break  # "Right, left downlock" begins with no side
             elif key not in _BEFORE or (key in ("and", "or") and not found):
                 break
             index, gap = index - 1, gap + 1

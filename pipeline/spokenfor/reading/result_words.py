@@ -28,6 +28,11 @@ _ARTICLES = set("the this that these those a an my your its either each".split()
 _ASKED = (["is", "there"], ["are", "there"])
 _JOINING = {"and", "so", "but", "then", "or"}
 _DEEDS = {
+    "wipe",
+    "squirt",
+    "spray",
+    "dip",
+    "flash",
     "shut",
     "close",
     "lock",

@@ -8,7 +8,7 @@ from itertools import pairwise
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.contractions import spoken_words
+from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
 
 _NEARLY = frozenset("nearly almost".split())
@@ -31,7 +31,6 @@ _AT_TIMES = (
     ("as", "badly"),
     ("as", "bad"),
     ("upside", "down"),
-    ("back", "to", "front"),
     ("inside", "out"),
     ("half", "the", "time"),
     ("some", "of", "the", "time"),
@@ -39,10 +38,27 @@ _AT_TIMES = (
     ("with", "no", "resistance"),
     ("from", "down", "here"),
     ("from", "the", "ground"),
+    ("most", "of", "the", "time"),
+    ("every", "now", "and"),
+    ("long", "as"),
+    ("barely",),
+    ("eventually",),
+    ("when", "it", "feels"),
+    ("when", "i", "left"),
+    ("1", "side", "only"),
+    ("backwards",),
+    ("instead", "of"),
 )
 _TO_COME = frozenset("still yet needs need wants want has have".split())
 # How far behind a result the word may stand that spoils it.
 _BEHIND = 4
+_HELPING = frozenset("thump hit tap bang kick wiggle waggle shake thumped tapped lean".split())
+_WHO = frozenset("you it they i we".split())
+_WORKS = frozenset(
+    "comes come works work flashes flash lights lit shuts shut closes latches runs sounds".split()
+)
+_UNTIL = frozenset("until till unless".split())
+_STAYS = frozenset("stays stay holds hold stayed held up down open shut closed".split())
 
 
 def falls_short(doc: Doc, span: Span) -> bool:
@@ -59,6 +75,8 @@ def falls_short(doc: Doc, span: Span) -> bool:
         return True
     if before[-1:] in (["too"], ["less"]) and before[-2:-1] not in ([","], ["none"], ["no"]):
         return True
+    if spoken(doc[span.end : min(after, span.end + 3)]) == ["it", "is", "not"]:
+        return True  # "Quiet *it is not*."
     follows = table.key[span.end] if span.end < after else ""
     gone = follows in _GONE and table.key[span.end - 1] in _BEFORE_GONE and _ends(doc, span.end)
     return gone or before[-2:] == ["short", "of"]
@@ -72,17 +90,38 @@ def is_spoiled(doc: Doc, span: Span) -> bool:
     table, at = table_of(doc), span.start
     first, after = table.first[at], table.after[at]
     before = table.key[max(first, at - 3) : at]
+    if ("yet", "to") in pairwise(table.key[max(first, at - 5) : at]):
+        return True
     to_come = before[-2:] == ["to", "be"] and not _TO_COME.isdisjoint(before[:1])
     if to_come or ("never", "been") in pairwise(before):
+        return True
+    if before[-1:] == ["only"] and table.key[span.end : span.end + 1] in (["when"], ["if"], ["in"]):
         return True
     if not _HARDLY.isdisjoint(before[-1:]) or (
         table.key[at] == "tight" and before[-1:] in (["finger"], ["hand"])
     ):
         return True
     behind = spoken_words(doc, span.end, min(after, span.end + _BEHIND))
-    if any(_stands_in(one, behind) for one in _AT_TIMES):
+    if any(_stands_in(one, behind) for one in _AT_TIMES) or _on_terms(span, behind):
         return True
     return any(one == "only" and two.isdigit() for one, two in pairwise([*before, table.key[at]]))
+
+
+def _on_terms(span: Span, behind: list[str]) -> bool:
+    """Whether a result holds only when somebody helps it, or up to a point ("comes on *if you thump* it",
+    "turns freely, *until you get*..."), or for some of several ("works *on two of* the four")."""
+    words = set(spoken(span))
+    some = behind[:1] in (["on"], ["in"], ["for"]) and behind[2:3] == ["of"] and behind[1].isdigit()
+    helped = not {"if", "when"}.isdisjoint(behind) and not _HELPING.isdisjoint(behind)
+    until = not _UNTIL.isdisjoint(behind[:1]) and not _WHO.isdisjoint(behind[1:2])
+    until = until and (behind[0] == "unless" or not words & _STAYS)
+    return some or (helped and bool(words & _WORKS)) or until
+
+
+def holds_until(doc: Doc, span: Span) -> bool:
+    """Whether a flagged word that is denied is so only up to a point ("no leaks *until* you pressurise it")."""
+    end = span.end
+    return end < table_of(doc).after[span.start] and table_of(doc).key[end] in _UNTIL
 
 
 def _ends(doc: Doc, at: int) -> bool:

@@ -24,7 +24,7 @@ _LOOKING = set(
     "bring "
     "show confirm verify revisit recheck sort hold carry able".split()
 )
-_NOT_DONE = frozenset("not never nobody no-one without".split())
+_NOT_DONE = frozenset("not never nobody no-one without after".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
     CueCategory.EXPECTED.value,
