@@ -42,7 +42,7 @@ THRESHOLDS = (-1.0, 0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 Matrix = NDArray[np.float64]
 
 
-HEARD_BY = ("tiny.en", DEFAULT_MODEL)
+HEARD_BY = ("tiny.en", "base", DEFAULT_MODEL)
 """The rule has to hold for a small model as for the default."""
 
 
