@@ -40,8 +40,8 @@ LEAST_ALIKE = 0.9
 
 SURE_WORDS = 0.7
 """What rests on words less probable than this in the geometric mean must be listened to (*common practice*: at
-0.6 one in eleven of such lines was wrong on development narrations, of all others one in forty; weights tuned on
-their voices are surer of themselves than they are right of others)."""
+0.6 one in eleven of such lines was wrong on development narrations, of all others one in forty; weights tuned
+on their voices are surer of themselves than they are right of others)."""
 
 ADRIFT_SECONDS = 5.0
 """Behind so much unheard sound in one stay its zone is itself in doubt (*common practice*)."""
