@@ -220,6 +220,20 @@ SAID = [
         {"hydraulic-pump.number-two": "defect"},
     ),
     (HELICOPTER, "tail-rotor", "Fin, not a crack at all.", {"fin": "satisfactory"}),
+    # What is bad at times, or almost, is no better for that.
+    (
+        LORRY,
+        "trailer-rear",
+        "Left brake light is dead most of the time.",
+        {"brake-light.left": "defect"},
+    ),
+    (LORRY, "engine-bay", "Washer fluid is nearly empty.", {"washer-fluid": "defect"}),
+    (
+        HELICOPTER,
+        "left-cabin-side",
+        "Left cabin door won't shut unless you slam it.",
+        {"cabin-door.left": "defect"},
+    ),
     # What another thing is well off is no mention of it.
     (
         HELICOPTER,

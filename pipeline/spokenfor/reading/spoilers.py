@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from spacy.tokens import Doc, Span
 
+from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
@@ -65,7 +66,7 @@ def falls_short(doc: Doc, span: Span) -> bool:
     """Whether a good result is only nearly reached ("*almost* home", "*just short of* over centre"), or more or
     less than reached ("*far too* tight", "*less* tight", "clean *gone*"); a level may be nearly full, and what
     is nearly as good as new is good."""
-    if span.label_ == TermKind.CONDITION:
+    if not _is_good(span):
         return False
     table, at = table_of(doc), span.start
     first, after = table.first[at], table.after[at]
@@ -85,7 +86,7 @@ def falls_short(doc: Doc, span: Span) -> bool:
 def is_spoiled(doc: Doc, span: Span) -> bool:
     """Whether a good result holds only at times or for some, or is yet to come ("*rarely* latches", "works *off
     and on*", "*only three* are in", "*still to be* wire locked"): it says nothing for certain."""
-    if span.label_ == TermKind.CONDITION:
+    if not _is_good(span):
         return False
     table, at = table_of(doc), span.start
     first, after = table.first[at], table.after[at]
@@ -105,6 +106,14 @@ def is_spoiled(doc: Doc, span: Span) -> bool:
     if any(_stands_in(one, behind) for one in _AT_TIMES) or _on_terms(span, behind):
         return True
     return any(one == "only" and two.isdigit() for one, two in pairwise([*before, table.key[at]]))
+
+
+def _is_good(span: Span) -> bool:
+    """Whether a result is a good one: what is bad at times, or almost, is no better for that; nor is a state
+    that is good of some things only ("nearly *empty*")."""
+    if span.label_ == TermKind.STATE:
+        return all(name.endswith(":expected") for name in span._.state.concepts)
+    return bool(span.label_ == CueCategory.SATISFACTORY)
 
 
 def _on_terms(span: Span, behind: list[str]) -> bool:
