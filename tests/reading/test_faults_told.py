@@ -4,6 +4,7 @@ them; those that still break them begin with "!"."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from spokenfor.models import ItemStatus, Statement
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import read
 
+Wrong = Callable[[list[Standing]], bool]
 OPEN = (ItemStatus.DEFECT, ItemStatus.NOT_INSPECTED)
 CLOSED = (ItemStatus.SATISFACTORY, ItemStatus.REMARK, ItemStatus.NOT_FITTED)
 
@@ -49,16 +51,17 @@ def is_spoiled(ones: list[Standing]) -> bool:
     return ItemStatus.SATISFACTORY not in statuses or ItemStatus.DEFECT in statuses
 
 
-@pytest.mark.parametrize(
+FILES = pytest.mark.parametrize(
     ("file", "is_wrong"), [("faults_told.txt", is_hidden), ("in_order.txt", is_spoiled)]
 )
-def test_none_is_read_wrongly_but_the_known_ones(file: str, is_wrong) -> None:  # type: ignore[no-untyped-def]
+
+
+@FILES
+def test_none_is_read_wrongly_but_the_known_ones(file: str, is_wrong: Wrong) -> None:
     assert [say for say, known, ones in stands(file) if is_wrong(ones) and not known] == []
 
 
-@pytest.mark.parametrize(
-    ("file", "is_wrong"), [("faults_told.txt", is_hidden), ("in_order.txt", is_spoiled)]
-)
-def test_what_is_known_is_so_still(file: str, is_wrong) -> None:  # type: ignore[no-untyped-def]
+@FILES
+def test_what_is_known_is_so_still(file: str, is_wrong: Wrong) -> None:
     # A sentence that has come right loses its "!".
     assert [say for say, known, ones in stands(file) if known and not is_wrong(ones)] == []

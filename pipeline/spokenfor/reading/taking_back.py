@@ -128,11 +128,12 @@ def _says_again(doc: Doc, before: list[Target], after: list[Target], cue: Span) 
 
 
 def _undo(doc: Doc, before: list[Target], after: list[Target], cue: Span) -> None:
+    explains = spoken(doc[cue.start : cue.end])[0] in _POINTING
+    if explains and before and states_good(before[-1]):
+        return  # "Dry, that's just dust" says what only looked like a fault, and takes nothing good back.
     worse = any(one.is_condition and one.reading is FlaggedReading.PRESENT for one in after)
     named = any(span.label_ in NAMES for span in within(doc, MENTIONS, cue.end, cue.end + 8))
-    # "Dry, that's just dust" says what only looked like a fault, and takes nothing good back.
-    explains = spoken(doc[cue.start : cue.end])[0] in _POINTING
-    for target in [] if explains and before and states_good(before[-1]) else before[-1:]:
+    for target in before[-1:]:
         if target.is_condition and target.asked:
             target.reading, target.answered, target.asked = FlaggedReading.ABSENT, cue.end, False
         elif target.is_condition and target.reading is FlaggedReading.PRESENT:

@@ -227,12 +227,12 @@ def _sort(
         if target.is_condition:
             conditions.append(target)
         elif target.span.label_ != TermKind.STATE or target in states:
-            is_good = target.span.label_ == CueCategory.SATISFACTORY or (
-                target in states and f"{component.id}:expected" in target.span._.state.concepts
-            )
             general = target.span.label_ == CueCategory.SATISFACTORY
             if general and misfits(target, component):
                 continue
+            is_good = general or (
+                target in states and f"{component.id}:expected" in target.span._.state.concepts
+            )
             if target.reading is FlaggedReading.PRESENT:
                 good, bad = good or is_good, bad or not is_good
             elif target.reading is FlaggedReading.ABSENT:

@@ -144,9 +144,11 @@ def void(doc: Doc, reading: SentenceReading) -> None:
     ]
     for span in [*settling, *within(doc, QUANTITIES, sentence.start, sentence.end)]:
         kinds = {cue.label_ for cue in reaching(doc, reading, span)}
-        history = span.label_ == CueCategory.PUT_RIGHT and CueCategory.HISTORY.value in kinds
-        future = span.label_ == CueCategory.PUT_RIGHT and _is_to_come(doc, reading, span)
-        future |= span.label_ == CueCategory.PUT_RIGHT and _is_denied(doc, reading, span)
-        future |= span.label_ == CueCategory.NOT_INSPECTED and _puts_off_work(doc, reading, span)
-        if kinds & _VOIDING or history or future or reading.is_question:
+        undone = span.label_ == CueCategory.PUT_RIGHT and (
+            CueCategory.HISTORY.value in kinds
+            or _is_to_come(doc, reading, span)
+            or _is_denied(doc, reading, span)
+        )
+        undone |= span.label_ == CueCategory.NOT_INSPECTED and _puts_off_work(doc, reading, span)
+        if kinds & _VOIDING or undone or reading.is_question:
             reading.void.add(span.start)
