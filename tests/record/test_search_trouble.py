@@ -7,6 +7,8 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+import threading
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -15,6 +17,7 @@ from tests.record.fleet import kept
 from tests.record.walked import contents
 
 from spokenfor.errors import InputError
+from spokenfor.record import search_index
 from spokenfor.record.search import Answer, find
 from spokenfor.record.search_index import index_file
 
@@ -204,6 +207,29 @@ def test_two_processes_at_once(root: Path, tmp_path: Path) -> None:
     with sqlite3.connect(index_file(root)) as database:
         assert database.execute("SELECT count(*) FROM inspections").fetchone() == (4,)
     database.close()
+
+
+def _held(file: Path) -> sqlite3.Connection:
+    """Another that has just made the file and not let go."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    other = sqlite3.connect(file, isolation_level=None, check_same_thread=False)
+    other.execute("BEGIN IMMEDIATE")
+    return other
+
+
+def test_waits_while_another_makes_the_file(root: Path) -> None:
+    other = _held(index_file(root))
+    letting_go = threading.Timer(0.4, other.close)
+    letting_go.start()
+    answer = find(root, ["weeping"])
+    letting_go.join()
+    assert (paths(answer), answer.notes) == (ALL, [])
+
+
+def test_another_that_does_not_let_go(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search_index, "WAIT", 0.2)
+    with closing(_held(index_file(root))), pytest.raises(InputError, match="Another process"):
+        find(root, ["weeping"])
 
 
 def test_no_folder(root: Path) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import time
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
@@ -66,7 +67,7 @@ def asked(
     try:
         return _ask(file, root, question)
     except sqlite3.OperationalError as error:
-        if "locked" in str(error):
+        if _is_locked(error):
             raise InputError(
                 "Another process is building the index", "Let it finish, then ask again"
             ) from error
@@ -91,18 +92,34 @@ def _ask(
 
 
 def _opened(file: Path | None) -> sqlite3.Connection:
+    """A connection with its tables. Raises sqlite3.Error, "locked" once WAIT is over.
+
+    SQLite itself does not wait while another process turns a new file to WAL or, the last to leave,
+    clears it away (its page on write-ahead logging, "Sometimes Queries Return SQLITE_BUSY In WAL Mode").
+    """
     if file is not None:
         file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    database = sqlite3.connect(file or ":memory:", timeout=WAIT, isolation_level=None)
-    try:
-        # A cache may be lost with the power; whoever finds it damaged makes it anew.
-        database.execute("PRAGMA journal_mode = WAL")
-        database.execute("PRAGMA synchronous = OFF")
-        _make_tables(database)
-    except BaseException:
-        database.close()
-        raise
-    return database
+    until = time.monotonic() + WAIT
+    while True:
+        database = sqlite3.connect(file or ":memory:", timeout=WAIT, isolation_level=None)
+        try:
+            # A cache may be lost with the power; whoever finds it damaged makes it anew.
+            database.execute("PRAGMA journal_mode = WAL")
+            database.execute("PRAGMA synchronous = OFF")
+            _make_tables(database)
+            return database
+        except sqlite3.OperationalError as error:
+            database.close()
+            if not _is_locked(error) or time.monotonic() >= until:
+                raise
+            time.sleep(0.02)
+        except BaseException:
+            database.close()
+            raise
+
+
+def _is_locked(error: sqlite3.OperationalError) -> bool:
+    return "locked" in str(error)
 
 
 def _make_tables(database: sqlite3.Connection) -> None:
