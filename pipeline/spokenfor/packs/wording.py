@@ -34,10 +34,27 @@ def split_tokens(text: str) -> list[str]:
     return TOKEN.findall(text)
 
 
+# Denials of spoken Scots (Dictionaries of the Scots Language, "nae" and "-na", from memory).
+_SCOTS = {
+    **{"nae": "no", "nay": "no", "naw": "no", "wee": "little"},
+    **{
+        f"{verb}nae": f"{english}n't"
+        for verb, english in {
+            **{
+                verb: verb
+                for verb in "is are was were has have had did does could would should".split()
+            },
+            **{"can": "ca", "din": "do", "do": "do", "win": "wo", "will": "wo"},
+        }.items()
+    },
+}
+
+
 @lru_cache(maxsize=50_000)
 def normal(token: str) -> str:
-    """Lower case, straight apostrophe, small numbers as digits, "#" as "number"."""
+    """Lower case, straight apostrophe, small numbers as digits, "#" as "number", Scots denials in English."""
     lower = token.lower().replace("\u2019", "'")
+    lower = _SCOTS.get(lower, lower)
     return "number" if lower == "#" else SMALL_NUMBERS.get(lower, lower)
 
 

@@ -24,6 +24,8 @@ _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
 _OWNERS = {"my", "his", "her"}
+FELT_WITH = frozenset("hand hands glove gloves finger fingers palm".split())
+"""What one feels a thing with: how that is says how the thing is."""
 _BEING = (["is"], ["was"])
 # Talk of another machine, or of how such things are, reaches over all of its sentence.
 _MACHINES = frozenset(
@@ -123,6 +125,8 @@ def is_somebodys(doc: Doc, span: Span) -> bool:
     if owner > first and keys[owner] not in _OWNERS and keys[owner].isalpha():
         owner -= 1
     if noun <= first or owner < first or keys[owner] not in _OWNERS:
+        return False
+    if keys[noun].removesuffix("'s") in FELT_WITH:
         return False
     known = noun in mentions_by_token(doc) or any(
         cue.label_ == CueCategory.PART for cue in within(doc, CUES, noun, noun + 1)

@@ -8,13 +8,14 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spoken
-from spokenfor.reading.document import is_word, key_of, table_of
+from spokenfor.reading.document import is_word, key_of, mentioned, table_of
 from spokenfor.reading.targets import SentenceReading
 
 _TAGS = {"isn't", "aren't", "doesn't", "hasn't", "innit", "wasn't", "don't", "haven't", "eh"}
 _POINTING = {"that", "this", "the", "these", "those", "there's"}
 _STATED = frozenset("it they".split())
 _ASKED = frozenset("is are what does do has have".split())
+_VERBS = frozenset("is are looks feels".split())
 _JOINING = frozenset("and but so , then".split())
 
 
@@ -41,7 +42,13 @@ def is_asked_later(doc: Doc, reading: SentenceReading, span: Span) -> bool:
         return False
     own = reading.clause_of(span.start)
     opens = [_opening(doc, *clause) for clause in reading.clauses]
-    return opens[own] in _STATED and any(one in _ASKED for one in opens[own + 1 :])
+    if not any(one in _ASKED for one in opens[own + 1 :]):
+        return False
+    # "My glove's *dry*, and the button, is it out?"
+    before = set(spoken(doc[reading.clauses[own][0] : span.end]))
+    of_another = mentioned(doc, TermKind.COMPONENT, span.end, reading.sentence.end)
+    stated = opens[own] not in _ASKED and not before.isdisjoint(_VERBS)
+    return opens[own] in _STATED or (stated and bool(of_another))
 
 
 def _opening(doc: Doc, start: int, end: int) -> str:

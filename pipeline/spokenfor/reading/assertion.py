@@ -30,6 +30,8 @@ from spokenfor.reading.document import (
     table_of,
     within,
 )
+from spokenfor.reading.doings import is_doing
+from spokenfor.reading.due import add_due
 from spokenfor.reading.nods import add_nods
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
@@ -46,15 +48,12 @@ from spokenfor.reading.teaching import confirms_name, unstate_taught
 from spokenfor.reading.unlisted import add_unlisted
 from spokenfor.reading.voiding import retract_measures, void
 
-_HABITS = set("always usually often only all mostly sometimes can will do just".split())
 _TURNING = {
     CueCategory.CORRECTION.value,
     CueCategory.DENIED.value,
     CueCategory.NEGATION.value,
 }
 _ASKING = set("did do does have has had are is was were will would could can any what".split())
-_TAKEN = frozenset("it them that".split())
-_LOOSE = frozenset("off away open out".split())
 _INTENT = frozenset("i we".split())
 _STATING = set("is are was were has have got can see there here this these".split())
 
@@ -102,6 +101,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         unstate_taught(doc, reading, readings[-1] if readings else None)
         void(doc, reading)
         add_counts(doc, reading)
+        add_due(doc, reading)
         add_unlisted(doc, reading, readings[-1] if readings else None)
         add_nods(doc, reading)
         readings.append(reading)
@@ -159,7 +159,7 @@ def _read(doc: Doc, reading: SentenceReading, span: Span) -> Target:
         )
         meant = FlaggedReading.LOOKED_FOR if looked else FlaggedReading.SUPPOSED
         return Target(span, meant, asked=taught, taught=taught)
-    if _is_habit(doc, span) or _takes_off(doc, span) or is_somebodys(doc, span):
+    if is_doing(doc, span) or is_somebodys(doc, span):
         return Target(span, FlaggedReading.SUPPOSED)
     if CueCategory.EXPECTED.value in kinds and cues[0].label_ != CueCategory.SUPPOSED:
         kinds.discard(CueCategory.SUPPOSED.value)
@@ -194,26 +194,6 @@ def _is_thing(doc: Doc, span: Span) -> bool:
     at = span.start
     verb = len(span) == 1 and span.text.endswith("s") and span.label_ in RESULTS
     return verb and at > table_of(doc).first[at] and table_of(doc).key[at - 1] == "no"
-
-
-def _is_habit(doc: Doc, span: Span) -> bool:
-    """Whether a flagged word is what such things do ("they crack along the weld"): a verb in its plain form
-    behind "they" or "you" (*common practice*; what one thing does now is "it leaks" or "it's leaking")."""
-    if span.label_ != TermKind.CONDITION or len(span) > 1:
-        return False
-    key = key_of(span[0])
-    at = span.start - 1
-    while at > table_of(doc).first[span.start] and table_of(doc).key[at] in _HABITS:
-        at -= 1
-    plain = not key.endswith(("ed", "ing", "s", "y"))
-    asked = at > 0 and table_of(doc).key[at - 1] in ("are", "were", "aren't", "weren't")
-    return plain and at >= 0 and table_of(doc).key[at] in ("they", "you") and not asked
-
-
-def _takes_off(doc: Doc, span: Span) -> bool:
-    """Whether a flagged word is what somebody did to get something off or open ("I've *scraped* it off")."""
-    after = table_of(doc).key[span.end : span.end + 2]
-    return len(span) == 1 and len(after) == 2 and after[0] in _TAKEN and after[1] in _LOOSE
 
 
 def _is_intent(doc: Doc, cue: Span) -> bool:

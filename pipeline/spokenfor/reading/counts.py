@@ -4,6 +4,7 @@ ten*"). All words: *common practice* of spoken English.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import dropwhile, pairwise
 
 from spacy.tokens import Doc, Span
@@ -11,12 +12,22 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.cardinals import cardinal_at
 from spokenfor.reading.contractions import spoken_words
-from spokenfor.reading.document import QUANTITIES, mentioned, table_of, tokens_of, within
+from spokenfor.reading.document import (
+    QUANTITIES,
+    is_position,
+    mentioned,
+    table_of,
+    tokens_of,
+    within,
+)
 from spokenfor.reading.only_some import LEAVE_OUT, counted
 from spokenfor.reading.targets import SentenceReading, Target, states_good
 
 _SHOULD = frozenset("should ought supposed meant takes".split())
+_HAS = frozenset("has takes".split())
+_TOLD = frozenset("count counted found only".split())
 _COUNTING = frozenset("count counted make see find found got have only".split())
 _UP_THERE = frozenset("up there here of them in all on it each fitted".split())
 _BUT = frozenset("but bar except".split())
@@ -25,6 +36,9 @@ _WHICH = frozenset(
     "top bottom left right front rear back last first inner outer odd nearside offside".split()
 )
 _LEADING = frozenset("that's it's and all so".split())
+_JOINING = frozenset("and but the".split())
+_DONE = frozenset("checked done seen looked inspected tried walked".split())
+_SCALES = frozenset("hundred thousand million".split())
 
 
 def add_counts(doc: Doc, reading: SentenceReading) -> None:
@@ -33,7 +47,7 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
     sentence = reading.sentence
     keys = table_of(doc).key[sentence.start : sentence.end]
     if (
-        (sum(map(str.isdecimal, keys)) < 2 and (LEAVE_OUT | _BUT).isdisjoint(keys))
+        (sum(_count(key) is not None for key in keys) < 2 and (LEAVE_OUT | _BUT).isdisjoint(keys))
         or reading.is_question
         or table_of(doc).doubtful[sentence.start]
         or reading.is_aside(sentence.start)
@@ -41,6 +55,7 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
         return
     found = _against_due(doc, reading) or _of_all(doc, reading) or _fewer(doc, reading)
     found = found or _of_named(doc, reading) or _but_some(doc, reading)
+    found = found or _out_of(doc, reading) or _the_rest(doc, reading)
     if found is not None:
         at, enough = found
         label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
@@ -58,7 +73,7 @@ def _against_due(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         numbers = _numbers(doc, start, end)
         if not numbers:
             continue
-        if words & _SHOULD and due is None:
+        if words & (_SHOULD | _HAS) and due is None and not words & _TOLD:
             due = numbers[0][1]
         elif words & _COUNTING:
             counted = numbers[0]
@@ -80,6 +95,51 @@ def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         ends = len(keys) == 3 or keys[3:] == ["on"]
         if ends and keys[1] == "of" and keys[0].isdecimal() and keys[2].isdecimal():
             return words[0], int(keys[0]) >= int(keys[2])
+    return None
+
+
+def _out_of(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same of a piece that counts what it names or says ("*six catches of six*", "*seven of eight* screws",
+    "*thirteen* blades intact *out of fourteen*"), where the sentence tells nothing of the rest."""
+    keys = table_of(doc).key
+    if any(map(_is_fault, reading.targets)):
+        return None
+    for start, end in reading.clauses:
+        numbers = _numbers(doc, start, end)
+        if len(numbers) != 2 or not _DONE.isdisjoint(keys[start:end]):
+            continue
+        (first, some), (second, every) = numbers
+        if keys[first - 1] in _EVERY:
+            continue  # "Every one of the eight."
+        apart = [key for key in keys[first + 1 : second] if key not in ("the", "all")]
+        counted_out = apart[-2:] == ["out", "of"] and any(map(_is_well, reading.targets))
+        named = apart == ["of"] or (len(apart) == 2 and apart[1] == "of" and apart[0][-1:] == "s")
+        if counted_out or (named and not _is_told(reading, start, end)):
+            return first, some >= every
+    return None
+
+
+def _is_told(reading: SentenceReading, start: int, end: int) -> bool:
+    """Whether anything is said between two tokens of how a thing is."""
+    return any(start <= one.span.start < end for one in reading.targets)
+
+
+def _the_rest(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
+    """The same where so many are well, and of the others something else is told in words that nothing lists
+    ("nine tight, *one* spins", "nine tight, *the other* turns by hand")."""
+    for (start, end), (begin, after) in pairwise(reading.clauses):
+        counted = _numbers(doc, start, end)
+        words = [at for at in range(begin, after) if table_of(doc).is_word[at]]
+        words = list(dropwhile(lambda at: table_of(doc).key[at] in _JOINING, words))
+        if not counted or len(words) < 2:
+            continue
+        well = [one for one in reading.targets if start <= one.span.start < end and _is_well(one)]
+        told = _is_told(reading, begin, after)
+        others = table_of(doc).key[words[0]] in ("other", "rest") or (
+            table_of(doc).key[words[0]] == "1" and table_of(doc).key[words[1]] not in ("of", "on")
+        )
+        if well and others and not told and not within(doc, QUANTITIES, begin, after):
+            return words[0], False
     return None
 
 
@@ -150,8 +210,16 @@ def _is_fault(target: Target) -> bool:
 def _numbers(doc: Doc, start: int, end: int) -> list[tuple[int, int]]:
     """The counts of a clause: its numbers that are no measures, each with where it stands."""
     measured = tokens_of(within(doc, QUANTITIES, start, end))
-    return [
-        (at, int(table_of(doc).key[at]))
+    counts = [
+        (at, _count(table_of(doc).key[at]))
         for at in range(start, end)
-        if table_of(doc).key[at].isdecimal() and at not in measured
+        if at not in measured and not is_position(doc, at)
     ]
+    return [(at, count) for at, count in counts if count is not None]
+
+
+@lru_cache(maxsize=10_000)
+def _count(key: str) -> int | None:
+    """The whole number that one word means ("9", "fourteen"), or None."""
+    found = cardinal_at((key,), 0)
+    return int(found[0]) if found is not None and key not in _SCALES else None

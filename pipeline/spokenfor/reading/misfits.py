@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from spokenfor.packs.schema import Component
 from spokenfor.packs.wording import words_of
+from spokenfor.reading.asides import FELT_WITH
 from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
 from spokenfor.reading.targets import Target
@@ -30,7 +31,8 @@ _FORCE = frozenset(
 def misfits(target: Target, component: Component) -> bool:
     """Whether a good result in general words says nothing good of a component, or nothing for certain."""
     words, aspects = set(spoken(target.span)), set(component.aspects)
-    if "level" in aspects and "leaks" not in aspects and "dry" in words:
+    felt = not words.isdisjoint(FELT_WITH)
+    if "level" in aspects and "leaks" not in aspects and "dry" in words and not felt:
         return True
     if "pressure" in aspects and "smooth" in words:
         return True

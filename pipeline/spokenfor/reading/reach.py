@@ -6,11 +6,11 @@ from spacy.tokens import Doc, Span
 
 from spokenfor.packs.schema import CueCategory, Direction, Scope
 from spokenfor.packs.terms import TermKind
+from spokenfor.reading.aims import goes_on_listing, purpose_reaches
 from spokenfor.reading.contractions import spoken, spread
 from spokenfor.reading.document import (
     CUES,
     MENTIONS,
-    QUANTITIES,
     is_word,
     key_of,
     mentioned,
@@ -18,9 +18,8 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.examples import is_any_such, is_generic, is_stated
-from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading
+from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, targets_between
 
-_AIMS = {"for", "if", "whether", "that", "any", "is", "are", "it's", "they're", "that's"}
 _JOINERS = {"and", "or", "nor", "but", ",", ";"}
 _PRESENT = {"is", "are", "has", "have", "looks", "look", "feels"}
 _PAST = {"was", "were", "had", "been", "found", "did", "came", "got", "saw", "went", "used"}
@@ -117,13 +116,6 @@ def _is_filler(doc: Doc, index: int) -> bool:
     )
 
 
-def targets_between(doc: Doc, start: int, end: int) -> bool:
-    """Whether a flagged word or a result lies between two tokens, and not over the second ("*is lit*")."""
-    return bool(mentioned(doc, TermKind.CONDITION, start, end)) or any(
-        cue.label_ in RESULTS and cue.end <= end for cue in within(doc, CUES, start, end)
-    )
-
-
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
     if label == CueCategory.HISTORY:
@@ -152,8 +144,9 @@ def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> boo
     is_condition = target.label_ == TermKind.CONDITION
     if label == CueCategory.PURPOSE:
         if rule.scope is Scope.NEXT:
-            return is_condition and not targets_between(doc, cue.end, target.start)
-        return _purpose_reaches(doc, cue, target)
+            between = targets_between(doc, cue.end, target.start)
+            return is_condition and (not between or goes_on_listing(doc, cue.end, target))
+        return purpose_reaches(doc, cue, target)
     if label == CueCategory.ABSENT:
         return _absence_reaches(doc, cue, target)
     if label == CueCategory.ANY:
@@ -196,31 +189,6 @@ def _is_listed(doc: Doc, cue: Span, target: Span) -> bool:
 
 def _results_between(doc: Doc, start: int, end: int) -> bool:
     return any(cue.label_ in RESULTS for cue in within(doc, CUES, start, end))
-
-
-def _purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
-    """Purpose covers what it aims at. Past a component or measure it needs an aiming word ("checking the
-    pump *for* leaks"); it ends at a denial that follows the component or an earlier target ("checking the
-    pump, no leaks")."""
-    components = mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
-    denials = [
-        other
-        for other in within(doc, CUES, cue.end, target.start)
-        if other.label_ in (CueCategory.ABSENT.value, CueCategory.TERMINATION.value)
-    ]
-    for denial in denials:
-        if mentioned(doc, TermKind.COMPONENT, cue.end, denial.start) or targets_between(
-            doc, cue.end, denial.start
-        ):
-            return False
-    if within(doc, QUANTITIES, cue.end, target.start):
-        return False
-    if cue._.cue.scope is Scope.SENTENCE or not components:
-        return True
-    last = components[0].end - 1
-    after = doc[last + 1 : target.start]
-    with_verb = len(spread(table_of(doc).key[last])) > 1  # "whether the actuator's wet"
-    return with_verb or not _AIMS.isdisjoint(spoken(after))
 
 
 def _absence_reaches(doc: Doc, cue: Span, target: Span) -> bool:

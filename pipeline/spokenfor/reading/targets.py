@@ -11,7 +11,7 @@ from spacy.tokens import Doc, Span
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
-from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, key_of, within
+from spokenfor.reading.document import CUES, MENTIONS, STATES, is_word, key_of, mentioned, within
 
 RESULTS = {CueCategory.SATISFACTORY.value, CueCategory.UNSATISFACTORY.value}
 DENIALS = {CueCategory.ABSENT.value, CueCategory.NEGATION.value}
@@ -117,4 +117,11 @@ def says_something(doc: Doc, start: int, end: int) -> bool:
         span.label_ in SAYING
         for group in (CUES, STATES, MENTIONS)
         for span in within(doc, group, start, end)
+    )
+
+
+def targets_between(doc: Doc, start: int, end: int) -> bool:
+    """Whether a flagged word or a result lies between two tokens, and not over the second ("*is lit*")."""
+    return bool(mentioned(doc, TermKind.CONDITION, start, end)) or any(
+        cue.label_ in RESULTS and cue.end <= end for cue in within(doc, CUES, start, end)
     )

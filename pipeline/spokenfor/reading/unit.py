@@ -20,7 +20,7 @@ SETTLING = {
     CueCategory.LATER_DONE,
     CueCategory.BY_REFERENCE,
 }
-_NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
+NO_RESULT = (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
 
 
 @dataclass
@@ -78,5 +78,5 @@ class Unit:
 
     @property
     def states_result(self) -> bool:
-        targets = any(target.reading not in _NO_RESULT for target in self.targets)
+        targets = any(target.reading not in NO_RESULT for target in self.targets)
         return targets or bool(self.settling or self.quantities)

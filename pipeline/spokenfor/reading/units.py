@@ -51,7 +51,7 @@ _PLAIN_WORDS = STOP_WORDS | set(
     "yeah yes right just new old same other others rest first second third fourth fifth sixth seventh eighth "
     "ninth tenth last "
     "bottom top got gets having 1 2 3 4 one's lot lots couple few some "
-    "several most remainder half pair another".split()
+    "several most remainder half pair another patched repaired welded repainted".split()
 )
 
 

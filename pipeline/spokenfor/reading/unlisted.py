@@ -5,9 +5,6 @@ some thousand clauses written down for the purpose, by a linear model over their
 
 from __future__ import annotations
 
-from enum import Enum
-from itertools import dropwhile
-
 from spacy.tokens import Doc, Span
 
 from spokenfor.models import FlaggedReading
@@ -19,7 +16,6 @@ from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import (
     CUES,
     QUANTITIES,
-    is_one_of,
     is_position,
     key_of,
     mentioned,
@@ -31,6 +27,7 @@ from spokenfor.reading.document import (
 from spokenfor.reading.joining import JOINS, only_names
 from spokenfor.reading.reach import reaching
 from spokenfor.reading.targets import SentenceReading, Target
+from spokenfor.reading.ties import Tie, said_in, tie
 from spokenfor.reading.unit import SETTLING
 
 # Words of a piece that goes on about names alone.
@@ -65,16 +62,9 @@ _SAYS_NOTHING = {
 }
 _EXCUSES = {CueCategory.NOT_INSPECTED.value, CueCategory.NOT_FITTED.value}
 _SETTLING = {category.value for category in SETTLING} | {CueCategory.UNSATISFACTORY.value}
-_GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
 # What a clause with one of these says is no result ("it must go in when...").
 _MODALS = frozenset("must should shall ought would might may if unless until till".split())
-# A clause that names nothing speaks of what was named before only where it begins with one of these.
-_POINTING = frozenset(
-    "it they that this these those both all each every either neither none nothing not no them".split()
-)
 _DOING = frozenset("get reach make tell say read remember".split())
-_SPEAKERS = frozenset(("i", "we", "you", "can", "could", "cannot"))
-_POINTED_AT = frozenset("it they them that those these any".split())
 
 
 def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | None) -> None:
@@ -104,19 +94,21 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
             or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING
         ):
             continue
-        tie = Tie.NAMED if behind else _tie(doc, reading, start, end)
+        tied = Tie.NAMED if behind else tie(doc, reading, start, end)
         # Why a thing was not looked at is no fault of it ("can't reach it, there's a trestle under it"), nor is
         # it well for that ("I can't see it and can't feel it").
         excused = bool(cues & _EXCUSES)
         named = mentioned(doc, TermKind.COMPONENT, start, end)
         words = [*[NAME] * behind, *_words(doc, start, end)]
+        if _has_to(words):
+            continue
         lean = held.lean(words)
-        found = tie is not Tie.NONE and not (excused and not named) and not _fails_to(words)
-        if found and lean.good >= max(held.needed_good, tie.value):
+        found = tied is not Tie.NONE and not (excused and not named) and not _fails_to(words)
+        if found and lean.good >= max(held.needed_good, tied.value):
             label, sure, meant = CueCategory.SATISFACTORY, lean.good, FlaggedReading.PRESENT
-        elif lean.bad >= max(DOUBT, tie.value) and not excused:
+        elif lean.bad >= max(DOUBT, tied.value) and not excused:
             label, sure = CueCategory.UNSATISFACTORY, lean.bad
-            told = tie is not Tie.NONE and sure >= held.needed_bad
+            told = tied is not Tie.NONE and sure >= held.needed_bad
             meant = FlaggedReading.PRESENT if told else FlaggedReading.UNCLEAR
         elif turns_round(words, lean.bad) and _found_good(reading, start):
             label, sure, meant = CueCategory.UNSATISFACTORY, DOUBT, FlaggedReading.UNCLEAR
@@ -136,38 +128,16 @@ def _fails_to(words: list[str]) -> bool:
     )
 
 
+def _has_to(words: list[str]) -> bool:
+    """Whether a clause tells what the speaker has to do ("I just *need to* lean over")."""
+    who = next((at for at, word in enumerate(words) if word in ("i", "we")), len(words))
+    told = [word for word in words[who + 1 :] if word not in ("just", "do", "will", "only")]
+    return told[1:2] == ["to"] and told[0] in ("need", "have", "want", "got")
+
+
 def _found_good(reading: SentenceReading, before: int) -> bool:
     """Whether something was found good before a token of a sentence."""
     return any(one.is_good and one.span.start < before for one in reading.targets)
-
-
-class Tie(Enum):
-    """What ties a clause to a component, and how probable (0..1) its result must be at least."""
-
-    NAMED = 0.0
-    """It names one, or points to what was named."""
-    GOES_ON = 0.7
-    """It goes on in a sentence that named one ("with no argument between them", "and the stay holds it")."""
-    NONE = 0.8
-    """It may be of anything: it can only cast doubt."""
-
-
-def _tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
-    if mentioned(doc, TermKind.COMPONENT, start, end):
-        return Tie.NAMED
-    words = [part for at in _said(doc, start, end) for part in spread(table_of(doc).key[at])]
-    if words[:1] and (
-        words[0] in _POINTING
-        or (words[0] in _SPEAKERS and not _POINTED_AT.isdisjoint(words))
-        or any(is_one_of(doc, at) for at in range(start, min(end, start + 4)))
-    ):
-        return Tie.NAMED
-    cues = {cue.label_ for cue in within(doc, CUES, start, end)}
-    named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, start)
-    if named and "no" in table_of(doc).key[max(0, named[-1].start - 1) : named[-1].start]:
-        return Tie.NONE  # "no tail lift, which will spare us some time"
-    named = named or _named_last(doc, reading, end)
-    return Tie.GOES_ON if named and CueCategory.EXCEPTION.value not in cues else Tie.NONE
 
 
 def _behind_names(doc: Doc, reading: SentenceReading) -> set[int]:
@@ -180,7 +150,7 @@ def _behind_names(doc: Doc, reading: SentenceReading) -> set[int]:
         if named:
             behind = only_names(doc, start, end, named)
             continue
-        behind = behind and len(_said(doc, start, end)) <= _SHORT
+        behind = behind and len(said_in(doc, start, end)) <= _SHORT
         if behind:
             found.add(start)
     return found
@@ -198,23 +168,8 @@ def _says_where_alone(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause is no more than places ("these are the pitot tubes, *left and right*")."""
     return all(
         is_position(doc, at) or table_of(doc).key[at] in JOINS or table_of(doc).key[at].isdecimal()
-        for at in _said(doc, start, end)
+        for at in said_in(doc, start, end)
     )
-
-
-def _named_last(doc: Doc, reading: SentenceReading, end: int) -> list[Span]:
-    """The components that the last clause of a sentence names and does no more, none having been named before
-    ("clean sweep, two good squirts, so *that's wipers*")."""
-    named = mentioned(doc, TermKind.COMPONENT, reading.sentence.start, reading.sentence.end)
-    begin, after = reading.clauses[-1]
-    last = bool(named) and end <= begin <= named[0].start
-    return named if last and only_names(doc, begin, after, named) else []
-
-
-def _said(doc: Doc, start: int, end: int) -> list[int]:
-    """The tokens of a clause that are words, less what only leads on ("and", "but then")."""
-    words = [at for at in range(start, end) if table_of(doc).is_word[at]]
-    return list(dropwhile(lambda at: table_of(doc).key[at] in _GOING_ON, words))
 
 
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
@@ -253,7 +208,7 @@ def _result_of(doc: Doc, start: int, end: int, least: int) -> Span | None:
     """Where the result of a clause is to stand: on the last of the names that it is of, or on its last word
     where it names nothing and has at least so many. None for a bare name and for a name that is denied."""
     named = mentioned(doc, TermKind.COMPONENT, start, end)
-    words = _said(doc, start, end)
+    words = said_in(doc, start, end)
     if not named or not words:
         return doc[words[-1] : words[-1] + 1] if len(words) >= least else None
     first = named[0]

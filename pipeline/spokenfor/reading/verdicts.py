@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from spacy.tokens import Span
-
 from spokenfor.models import FlaggedReading, Quantity, Statement, Verdict
 from spokenfor.packs.load import Pack
 from spokenfor.packs.schema import Component, CueCategory
@@ -17,10 +15,12 @@ from spokenfor.reading.misfits import misfits
 from spokenfor.reading.past_trouble import is_cleaning, takes_out, tells_trouble
 from spokenfor.reading.relapses import is_there_again
 from spokenfor.reading.set_right import sets_right
+from spokenfor.reading.state_words import is_state_of, lies_in, lies_in_condition, yields_to
 from spokenfor.reading.targets import Target
-from spokenfor.reading.unit import Unit
+from spokenfor.reading.unit import NO_RESULT, Unit
 
 _LENGTHS = {"millimeter", "centimeter", "inch", "mil", "thou"}
+_IN_SIGHT = frozenset("see showing shows glass left".split())
 _VOLUMES = {"liter", "gallon", "pint", "quart"}
 
 
@@ -55,13 +55,15 @@ def say(
     states = [
         target
         for target in unit.targets
-        if _is_state_of(target, component) and not _lies_in_condition(target, unit.targets)
+        if is_state_of(target, component) and not lies_in_condition(target, unit.targets)
     ]
-    targets = [target for target in unit.targets if not _yields_to(target.span, states, target)]
-    settling = {cue._.cue.category for cue in unit.settling if not _lies_in(cue, states)}
-    if unit.absent:
-        settling.add(CueCategory.NOT_FITTED)
+    targets = [target for target in unit.targets if not yields_to(target.span, states, target)]
+    settling = {cue._.cue.category for cue in unit.settling if not lies_in(cue, states)}
     bad, good, conditions = _sort(targets, states, component)
+    if unit.absent and "level" in component.aspects and _is_empty(unit):
+        bad = True
+    elif unit.absent:
+        settling.add(CueCategory.NOT_FITTED)
     if (
         bad
         and CueCategory.HARMLESS in settling
@@ -97,11 +99,7 @@ def say(
     if not verdicts and (unit.components or unit.states_something):
         looked = unit.purpose or any(one.reading is FlaggedReading.LOOKED_FOR for one in targets)
         verdicts.append(Said(Verdict.LOOKED_FOR if looked else Verdict.NAMED))
-    spoken_of = [
-        _concept(target)
-        for target in conditions
-        if target.reading not in (FlaggedReading.LOOKED_FOR, FlaggedReading.SUPPOSED)
-    ]
+    spoken_of = [_concept(target) for target in conditions if target.reading not in NO_RESULT]
     answers = [target.answered for target in conditions if target.answered is not None]
     for said in verdicts:
         said.spoken_of = spoken_of
@@ -149,7 +147,8 @@ def _verdicts(
     if (good or absent) and not (verdicts or beyond) and is_noted(unit):
         verdicts.append(Said(Verdict.REMARK, quantities=quantities))
     excused = CueCategory.NOT_INSPECTED in settling or CueCategory.NOT_FITTED in settling
-    approved = not conditions and not (defects or bad or beyond) and approves(unit)
+    told = any(one.reading not in NO_RESULT for one in conditions)
+    approved = not (told or defects or bad or beyond) and approves(unit)
     if approved:
         verdicts = []
     if (good or absent or measured or approved) and not excused:
@@ -240,43 +239,11 @@ def _sort(
     return bad, good, conditions
 
 
-def _is_state_of(target: Target, component: Component) -> bool:
-    if target.span.label_ != TermKind.STATE:
-        return False
-    owners = {concept.partition(":")[0] for concept in target.span._.state.concepts}
-    return component.id in owners
-
-
-def _lies_in_condition(state: Target, targets: list[Target]) -> bool:
-    """Whether a flagged or bad word reaches over a state word and says more ("not closed and locked", "*nearly*
-    dry"): it decides."""
-    own = state.span
-    return any(
-        other.is_bad_word
-        and other.span.start < own.end
-        and own.start < other.span.end
-        and not (own.start <= other.span.start and other.span.end <= own.end)
-        for other in targets
-    )
-
-
-def _yields_to(span: Span, states: list[Target], target: Target | None) -> bool:
-    """Whether a general word lies in a state word of the component, which then decides alone."""
-    return any(
-        state is not target and state.span.start < span.end and span.start < state.span.end
-        for state in states
-    )
-
-
-def _lies_in(cue: Span, states: list[Target]) -> bool:
-    """Whether a settling cue says no more than a state word of the component ("is *sealed*")."""
-    if cue._.cue.category is CueCategory.PUT_RIGHT:
-        return False
-    if cue._.cue.category is CueCategory.NOT_FITTED:
-        return _yields_to(cue, states, None)
-    if cue._.cue.category is CueCategory.NOT_INSPECTED:
-        return any(state.span.start < cue.end <= state.span.end for state in states)
-    return any(state.span.start <= cue.start and cue.end <= state.span.end for state in states)
+def _is_empty(unit: Unit) -> bool:
+    """Whether a unit that says there is none tells of what should be in something ("I can't see any fluid in
+    the glass"), and not how the machine is made."""
+    doc = unit.components[0].doc
+    return not _IN_SIGHT.isdisjoint(spoken(doc[unit.start : unit.end]))
 
 
 def _measured_within(
