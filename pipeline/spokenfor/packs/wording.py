@@ -34,9 +34,10 @@ def split_tokens(text: str) -> list[str]:
     return TOKEN.findall(text)
 
 
-# Denials of spoken Scots (Dictionaries of the Scots Language, "nae" and "-na", from memory).
-_SCOTS = {
-    **{"nae": "no", "nay": "no", "naw": "no", "wee": "little"},
+# Small words of spoken Scots and of the north of England (Dictionaries of the Scots Language, "nae" and "-na",
+# from memory; *common practice*).
+_DIALECT = {
+    **{"nae": "no", "nay": "no", "naw": "no", "wee": "little", "nobbut": "only"},
     **{
         f"{verb}nae": f"{english}n't"
         for verb, english in {
@@ -52,9 +53,9 @@ _SCOTS = {
 
 @lru_cache(maxsize=50_000)
 def normal(token: str) -> str:
-    """Lower case, straight apostrophe, small numbers as digits, "#" as "number", Scots denials in English."""
+    """Lower case, straight apostrophe, small numbers as digits, "#" as "number", dialect in plain English."""
     lower = token.lower().replace("\u2019", "'")
-    lower = _SCOTS.get(lower, lower)
+    lower = _DIALECT.get(lower, lower)
     return "number" if lower == "#" else SMALL_NUMBERS.get(lower, lower)
 
 

@@ -8,7 +8,7 @@ from spacy.tokens import Doc
 
 from spokenfor.models import FlaggedReading
 from spokenfor.packs.schema import CueCategory
-from spokenfor.reading.contractions import spoken, spread
+from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import CUES, is_word, key_of, table_of, within
 from spokenfor.reading.joining import JOINS
 from spokenfor.reading.reach import reaching
@@ -21,6 +21,7 @@ _OF_THIS_ONE = frozenset(
     "engine variant".split()
 )
 _OURS = {"we", "she", "you"}
+_MADE_SO = (["she", "is"], ["he", "is"], ["we", "are"])
 _HAVING = {"has", "have", "had"}
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
 
@@ -34,7 +35,7 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
     for cue in within(doc, CUES, unit.start, first.start):
         near = {key_of(token) for token in doc[cue.end : first.start]} <= JOINS
         whole = len(spread(table_of(doc).key[cue.start])) + len(cue) > 2
-        whole = whole or _is_of_this_one(doc, unit, cue.start)
+        whole = whole or _is_of_this_one(doc, unit, cue.start) or _is_explained(doc, reading, unit)
         whole = whole and "of" not in {key_of(token) for token in cue}
         if cue.label_ == CueCategory.ABSENT and near and whole and not reading.is_question:
             reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
@@ -66,3 +67,17 @@ def _is_of_this_one(doc: Doc, unit: Unit, denial: int) -> bool:
     if rest:
         return rest <= _HERE and not rest.isdisjoint(_OF_THIS_ONE)
     return denial > unit.start and table_of(doc).key[denial - 1] == "so"
+
+
+def _is_explained(doc: Doc, reading: SentenceReading, unit: Unit) -> bool:
+    """Whether another clause says how the machine is made ("no governor, *she's fixed pitch*", "no oleo here,
+    *just spring steel*"), and no more is said of what there is not."""
+    after = unit.components[-1].end
+    if {key_of(token) for token in doc[after : unit.end] if is_word(token)} - {"here", "on"}:
+        return False
+    opens = [spoken_words(doc, *clause)[:3] for clause in reading.clauses]
+    return any(
+        words[:1] == ["just"] or (words[:2] in _MADE_SO and words[2:] > [""])
+        for words in opens
+        if words
+    )

@@ -37,6 +37,9 @@ _WHICH = frozenset(
 )
 _LEADING = frozenset("that's it's and all so".split())
 _JOINING = frozenset("and but the".split())
+_REST = frozenset(
+    "other rest last first second third fourth fifth sixth seventh eighth ninth tenth".split()
+)
 _DONE = frozenset("checked done seen looked inspected tried walked".split())
 _SCALES = frozenset("hundred thousand million".split())
 
@@ -135,7 +138,7 @@ def _the_rest(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
             continue
         well = [one for one in reading.targets if start <= one.span.start < end and _is_well(one)]
         told = _is_told(reading, begin, after)
-        others = table_of(doc).key[words[0]] in ("other", "rest") or (
+        others = table_of(doc).key[words[0]] in _REST or (
             table_of(doc).key[words[0]] == "1" and table_of(doc).key[words[1]] not in ("of", "on")
         )
         if well and others and not told and not within(doc, QUANTITIES, begin, after):
