@@ -12,6 +12,7 @@ from itertools import dropwhile
 
 _LEADS = frozenset("and but then now so".split())
 _SAME = frozenset("it they that this these those".split())
+_PRONOUNS = frozenset("it they that this these those there he she".split())
 _AUXILIARY = frozenset("is are was were does do has have".split())
 _BAD_AFTER_BUT = 0.3
 
@@ -32,10 +33,13 @@ def gainsaid(words: Sequence[str]) -> bool:
     """Whether the words of a clause, contractions spread, say no more than that what was said before is not so
     ("looks tight *but it isn't*")."""
     rest = list(dropwhile(lambda word: word in _LEADS or word in _SAME, words))
-    return "but" in words[:2] and len(rest) == 2 and rest[0] in _AUXILIARY and rest[1] == "not"
+    if rest[-1:] != ["not"] or len(rest) < 2 or rest[-2] not in _AUXILIARY:
+        return False
+    # "All bolts are in, *split pins aren't*."
+    of_others = len(rest) == len(words) and 3 <= len(rest) <= 5 and rest[0] not in _PRONOUNS
+    return ("but" in words[:2] and len(rest) == 2) or of_others
 
 
-_PRONOUNS = frozenset("it they that this these those there he she".split())
 _DENIED = frozenset("not never no".split())
 
 
@@ -48,7 +52,8 @@ def says_by_now(words: Sequence[str]) -> bool | None:
     denies = rest[-1:] == ["not"]
     if denies:
         rest.pop()
-    bare = len(rest) == 2 and rest[0] in _PRONOUNS and rest[1] in _AUXILIARY
+    bare = rest[-1:] and rest[-1] in _AUXILIARY and (len(rest) == 1 or rest[0] in _PRONOUNS)
+    bare = bare and len(rest) <= 2
     return not denies if "now" in words and bare else None
 
 

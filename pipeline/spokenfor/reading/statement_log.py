@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from spacy.tokens import Doc
@@ -14,6 +15,13 @@ from spokenfor.reading.unit import Unit
 _RECENT = 24
 _RIGHT_BEFORE = 3
 """Tokens between a fault and "same for the right"."""
+
+
+def doubt(statements: Iterable[Statement], bad: float) -> None:
+    """Makes ticks less sure, where words that may be of them are so probably (0..1) bad."""
+    for one in statements:
+        if one.verdict is Verdict.SATISFACTORY:
+            one.confidence *= 1 - bad
 
 
 @dataclass
@@ -74,6 +82,10 @@ class StatementLog:
             if entry.statement.item == item and entry.statement.verdict is Verdict.NOT_INSPECTED
         )
         return next(left, None)
+
+    def made_in(self, sentence: int) -> list[Statement]:
+        """The statements made in a sentence."""
+        return [one.statement for one in self.entries[-_RECENT:] if one.sentence == sentence]
 
     def note(self, sentence: int, *, here: bool) -> None:
         """Makes remarks of the results of the line last spoken of, in this sentence or (not `here`) the one or

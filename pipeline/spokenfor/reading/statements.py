@@ -18,17 +18,17 @@ from spokenfor.reading.gathering import faults_one, gathered
 from spokenfor.reading.mending import Mending
 from spokenfor.reading.places import Placed, Places
 from spokenfor.reading.quantities import against_limits
-from spokenfor.reading.statement_log import Entry, StatementLog
+from spokenfor.reading.statement_log import Entry, StatementLog, doubt
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.topic import TOPIC_SECONDS, TOPIC_SENTENCES, Attention, comes_back
 from spokenfor.reading.unit import Unit
 from spokenfor.reading.units import units
+from spokenfor.reading.unlisted import DOUBT
 from spokenfor.reading.verdicts import Said, say
 
 # How much less sure a statement is that could not be placed on one line.
 _UNPLACED = 0.5
 _IN_BETWEEN = 3
-_RESULTS = (Verdict.SATISFACTORY, Verdict.DEFECT)
 
 
 @Language.factory("spokenfor_statements", default_config={"pack": ""})
@@ -93,6 +93,8 @@ class Narration:
             self._unplaced(unit, number)
             if not unit.foreign_subject:
                 self.pending.append((number, unit))
+            elif unit.tells_fault:  # "Great on box one, *box two just hisses*."
+                doubt(self.log.made_in(number), DOUBT)
             return
         elif self._only_softens(unit) and self._soften(unit, number, None):
             return
@@ -164,9 +166,7 @@ class Narration:
             softens = item is not None and self._only_softens(unit)
             if item is not None and softens and self._soften(unit, number, item.id):
                 continue
-            for statement in earlier if unit.doubt else ():
-                if statement.verdict is Verdict.SATISFACTORY:
-                    statement.confidence *= 1 - unit.doubt
+            doubt(earlier, unit.doubt)
             again = returned or (item is not None and self._named_afresh(mention, item))
             mended = self.mending.mended(unit, component, number)
             for said in say(
@@ -214,7 +214,7 @@ class Narration:
             quantities=said.quantities,
             by_reference=said.by_reference,
             clears=said.clears,
-            unlisted=unit.unlisted if verdict in _RESULTS else None,
+            unlisted=unit.unlisted if verdict in (Verdict.SATISFACTORY, Verdict.DEFECT) else None,
             evidence=evidence(self.doc, start, end),
             confidence=0.0,
         )

@@ -17,6 +17,7 @@ from spokenfor.reading.document import (
     CUES,
     QUANTITIES,
     is_position,
+    is_word,
     key_of,
     mentioned,
     mentions_by_token,
@@ -32,6 +33,7 @@ from spokenfor.reading.unit import SETTLING
 
 # Words of a piece that goes on about names alone.
 _SHORT = 4
+_LONGER = 3
 
 DOUBT = 0.6
 """A clause as probably bad as this, and not enough to be taken for a fault, casts doubt on a tick beside it."""
@@ -74,6 +76,8 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
     corrects = key_of(sentence[0]) == "no" or CueCategory.CORRECTION.value in cues
     gainsays = corrects and not mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
+    if CueCategory.CORRECTION.value in cues and gainsays:
+        _doubt_corrected(doc, reading)
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return
     held = weights()
@@ -117,6 +121,15 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         span = Span(doc, at.start, at.end, label=label.value)
         reading.targets.append(Target(span, meant, unlisted=sure))
     reading.targets.sort(key=lambda one: one.span.start)
+
+
+def _doubt_corrected(doc: Doc, reading: SentenceReading) -> None:
+    """Doubts what was said before a correction that nothing explains ("Full. *Sorry, wrong glass*")."""
+    words = [at for at in range(reading.sentence.start, reading.sentence.end) if is_word(doc[at])]
+    if reading.targets or reading.is_aside(reading.sentence.start) or len(words) < _LONGER:
+        return
+    span = Span(doc, words[-1], words[-1] + 1, label=CueCategory.UNSATISFACTORY.value)
+    reading.targets.append(Target(span, FlaggedReading.UNCLEAR, unlisted=DOUBT))
 
 
 def _fails_to(words: list[str]) -> bool:
