@@ -33,6 +33,7 @@ from spokenfor.reading.document import (
 from spokenfor.reading.doings import is_doing
 from spokenfor.reading.due import add_due
 from spokenfor.reading.nods import add_nods
+from spokenfor.reading.not_there import deny_not_there
 from spokenfor.reading.reach import denied, reaching
 from spokenfor.reading.result_words import (
     governs_place,
@@ -95,6 +96,7 @@ def read_targets(doc: Doc) -> list[SentenceReading]:
         for span in sorted(spans, key=lambda span: (span.start, span.end)):
             reading.targets.append(_read(doc, reading, span))
         reading.targets = [one for one in reading.targets if not _says_how_bad(reading, one)]
+        deny_not_there(doc, reading)
         conclude(doc, reading)
         _coordinate(doc, reading)
         _go_on_supposing(doc, reading)

@@ -28,7 +28,7 @@ from spokenfor.reading.targets import SentenceReading, Target, states_good
 _SHOULD = frozenset("should ought supposed meant takes".split())
 _HAS = frozenset("has takes".split())
 _TOLD = frozenset("count counted found only".split())
-_COUNTING = frozenset("count counted make see find found got have only".split())
+_COUNTING = frozenset("there count counted make see find found got have only".split())
 _UP_THERE = frozenset("up there here of them in all on it each fitted".split())
 _BUT = frozenset("but bar except".split())
 _EVERY = frozenset("all every everything everyone each both any".split())

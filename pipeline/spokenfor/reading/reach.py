@@ -35,6 +35,23 @@ _INERT = {
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
 # What happened once and holds since ("the kit expired last month").
 _LASTING = {"expired"}
+_AGREEING = {"no", "none", "nothing", "nobody", "neither", "nowhere", "hardly"}
+_CARRYING = {
+    "have",
+    "got",
+    "there",
+    "be",
+    "see",
+    "find",
+    "on",
+    "in",
+    "at",
+    "catch",
+    "feel",
+    "hear",
+    "show",
+}
+_SAYING = {"say", "claim", "think", "mean", "swear"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
 
 
@@ -59,14 +76,15 @@ def reaching(doc: Doc, reading: SentenceReading, target: Span) -> list[Span]:
 
 def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
     """Whether the denials among the cues that reach a word come to a denial. One that governs another
-    turns it round ("isn't free of", "can't say there's no"); those of a list do not."""
+    turns it round ("isn't free of", "can't say there's no"); those of a list do not, nor does one that only
+    agrees with it ("ain't no slop", "don't have no dents")."""
     before = [cue for cue in cues if cue.label_ in DENIALS and cue.end <= target.start]
     after = [cue for cue in cues if cue.label_ in DENIALS and cue.end > target.start]
     count, last = (1, target) if after else (0, None)
     for cue in reversed(before):
         if last is not None and not _governs(doc, cue, last):
             break
-        count, last = count + 1, cue
+        count, last = count + (last is None or not _agrees(doc, cue, last)), cue
     return count % 2 == 1
 
 
@@ -75,6 +93,15 @@ def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     listed = all(table_of(doc).key[cue.start] in _BARE for cue in (outer, inner))
     joined = listed or any(key_of(token) in _JOINERS for token in doc[outer.end : inner.start + 1])
     return not joined and not targets_between(doc, outer.end, inner.start)
+
+
+def _agrees(doc: Doc, outer: Span, inner: Span) -> bool:
+    """Whether a denial only agrees with the verb that is denied before it, as in much spoken English (negative
+    concord): "don't see *no* leaks", "ain't *nothing* loose"."""
+    between = set(spoken(doc[outer.end : inner.start]))
+    words = spoken(outer)
+    verb = "not" in words and not _SAYING.intersection(words)
+    return verb and table_of(doc).key[inner.start] in _AGREEING and between <= _CARRYING
 
 
 def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: int) -> bool:
