@@ -21,9 +21,11 @@ _OF_THIS_ONE = frozenset(
     "engine variant".split()
 )
 _OURS = {"we", "she", "you"}
-_MADE_SO = (["she", "is"], ["he", "is"], ["we", "are"])
 _HAVING = {"has", "have", "had"}
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
+_THIS_ONE = _HERE | {"her", "it", "him", "today"}
+_MADE_SO = (["she", "is"], ["he", "is"], ["we", "are"])
+_AGREEING = frozenset(("ain't", "isn't", "aren't", "don't"))
 
 
 def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
@@ -39,6 +41,8 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
         whole = whole and "of" not in {key_of(token) for token in cue}
         if cue.label_ == CueCategory.ABSENT and near and whole and not reading.is_question:
             reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
+            if table_of(doc).key[cue.start - 1] in _AGREEING:
+                reaching_cues.discard(CueCategory.NEGATION.value)  # "Ain't no step this side."
             if not reaching_cues - {CueCategory.GROUP.value}:
                 unit.absent = True
 
@@ -73,7 +77,7 @@ def _is_explained(doc: Doc, reading: SentenceReading, unit: Unit) -> bool:
     """Whether another clause says how the machine is made ("no governor, *she's fixed pitch*", "no oleo here,
     *just spring steel*"), and no more is said of what there is not."""
     after = unit.components[-1].end
-    if {key_of(token) for token in doc[after : unit.end] if is_word(token)} - {"here", "on"}:
+    if {key_of(token) for token in doc[after : unit.end] if is_word(token)} - _THIS_ONE:
         return False
     opens = [spoken_words(doc, *clause)[:3] for clause in reading.clauses]
     return any(

@@ -16,7 +16,7 @@ _NOT_THERE = (["not", "there"], ["is", "not", "there"], ["are", "not", "there"])
 
 
 def deny_not_there(doc: Doc, reading: SentenceReading) -> None:
-    """Reads a flagged word as absent where what follows it says no more than that it is not there; that is then no
+    """Reads a flagged word as absent where what follows says no more than that it is not there; that is then no
     part that is missing."""
     gone = []
     for first, second in pairwise(reading.targets):
