@@ -1,14 +1,16 @@
 """Human speech in noise: what taking the noise down gives, and what another model gives.
 
-    python -m tests.bench.hearing.human [--model NAME_OR_FOLDER]
+    python -m tests.bench.hearing.human [--model NAME_OR_FOLDER] [--prompts] [--levels 10,3]
 
-Five sentences of a LibriVox reading (pocketsphinx-testdata, Debian; public domain), pauses between them, in the
-bench's noises at several levels, four times each; prints word error with the sound as it is and with steady noise
-taken down, and seconds of work for each second of sound.
+Five sentences of a LibriVox reading (pocketsphinx-testdata, Debian; public domain), or with `--prompts` the
+telephone prompts of five to forty plain words in one woman's voice (asterisk-core-sounds-en-g722, Debian; CC-BY-SA
+3.0: heard, never learned from). Pauses stand between them, the bench's noises over them at several levels. Prints
+word error with the sound as it is and with steady noise taken down, and seconds of work for each second of sound.
 """
 
 from __future__ import annotations
 
+import gzip
 import re
 import time
 import wave
@@ -18,6 +20,7 @@ from pathlib import Path
 from typing import Annotated
 from unittest.mock import patch
 
+import av
 import numpy as np
 import typer
 from audio_samples.noise import add_noise
@@ -32,7 +35,13 @@ from spokenfor.hearing.weights import resolve
 from spokenfor.packs.wording import words_of
 
 LIBRIVOX = Path("/usr/share/pocketsphinx/test/data/librivox")
-LEVELS = (None, 15.0, 10.0, 5.0, 3.0, 0.0)
+PROMPTS = Path("/usr/share/asterisk/sounds")
+PROMPT_TEXTS = Path("/usr/share/doc/asterisk-core-sounds-en/core-sounds-en.txt.gz")
+NO_PLAIN_TEXT = re.compile(r"[\d#*\[\]()<]")
+FEWEST, MOST = 5, 40
+"""Words of a prompt that is used."""
+
+LEVELS = "15,10,5,3,0"
 TIMES = 4
 PAUSE = 1.5
 
@@ -62,16 +71,40 @@ def reading() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
     return np.concatenate(parts), spoken, said
 
 
+def prompts() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
+    """The same of the telephone prompts whose text is plain words."""
+    [folder] = PROMPTS.glob("en_US_f_*")
+    pause = np.zeros(round(PAUSE * RATE), np.float32)
+    parts: list[NDArray[np.float32]] = [pause]
+    said: list[str] = []
+    with gzip.open(PROMPT_TEXTS, "rt", errors="replace") as lines:
+        texts = [line.partition(":") for line in lines]
+    for name, _, text in texts:
+        words = words_of(text.strip())
+        file = folder / f"{name}.g722"
+        if NO_PLAIN_TEXT.search(text) or not FEWEST <= len(words) <= MOST or not file.exists():
+            continue
+        with av.open(str(file), format="g722") as sound:
+            frames = [frame.to_ndarray().ravel() for frame in sound.decode(audio=0)]
+        parts += [np.concatenate(frames).astype(np.float32) / 32768, pause]
+        said += words
+    spoken = np.concatenate([np.full(part.size, part is not pause) for part in parts])
+    return np.concatenate(parts), spoken, said
+
+
 def main(
     model: Annotated[str | None, typer.Option(help="Name or folder of weights")] = None,
+    of_prompts: Annotated[bool, typer.Option("--prompts", help="Prompts, not the reading")] = False,
+    levels: Annotated[str, typer.Option(help="Speech over noise, dB")] = LEVELS,
+    times: Annotated[int, typer.Option(help="Noises of each level")] = TIMES,
 ) -> None:
     recogniser = Recogniser(resolve(model))
-    speech, spoken, said = reading()
+    speech, spoken, said = prompts() if of_prompts else reading()
     print("| speech over noise | " + " | ".join(WAYS) + " |\n" + "| --- " * (1 + len(WAYS)) + "|")
     spent = sound = 0.0
-    for level in LEVELS:
+    for level in (None, *map(float, levels.split(","))):
         wrong: dict[str, list[float]] = {way: [] for way in WAYS}
-        for seed in range(TIMES if level is not None else 1):
+        for seed in range(times if level is not None else 1):
             noisy = speech
             if level is not None:
                 kind = ("hangar", "apron")[seed % 2]
