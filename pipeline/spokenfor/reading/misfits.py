@@ -45,8 +45,10 @@ def misfits(target: Target, component: Component) -> bool:
             return True
         if denied and words & {"give", "flex"}:
             return True
-    if "locking" not in aspects and words & {"locked", "locks"} and words & _SOLID:
-        return True
+    if "locking" not in aspects and words & {"locked", "locks", "solid"}:
+        around = words | _piece(target)
+        if around & {"locked", "locks"} and ("solid" in around or words & _SOLID):
+            return True
     if "indication" in aspects and words & _LIT:
         return True
     return _moves_wrongly(target, words, aspects, denied)

@@ -24,6 +24,10 @@ _LOOKING = set(
     "bring "
     "show confirm verify revisit recheck sort hold carry able".split()
 )
+_SOFTENING = {CueCategory.WITHIN_LIMITS.value, CueCategory.HARMLESS.value}
+_CHECKING = frozenset("check checking see whether".split())
+_REPAIRS = frozenset("repair repairs repairing repaired fixing fixed replacing replaced".split())
+_NEAR = 6
 _NOT_DONE = frozenset("not never nobody no-one without after".split())
 _VOIDING = {
     CueCategory.SUPPOSED.value,
@@ -134,6 +138,21 @@ def _is_denied(doc: Doc, reading: SentenceReading, deed: Span) -> bool:
     return not _NOT_DONE.isdisjoint(before)
 
 
+def _softens_nothing(doc: Doc, reading: SentenceReading, span: Span) -> bool:
+    """Whether what sounds like within limits, or of no matter, is only what one should see ("somebody needs
+    to *check it is within limits*"), holds until a repair ("okay to drive back *for repair*"), is more than
+    that ("more slop *than I'm allowed* to pass") or not what the speaker thinks ("*but I don't agree*")."""
+    first, after = reading.sentence.start, reading.sentence.end
+    before = spoken_words(doc, max(first, span.start - _NEAR), span.start)
+    behind = spoken_words(doc, span.end, after)
+    inside = {*before[-_NEAR:], *spoken(span)}
+    checked = not _CHECKING.isdisjoint(before) and "to" in before
+    repaired = not _REPAIRS.isdisjoint(behind)
+    exceeds = "than" in inside and bool({"more", "further"} & set(before))
+    differs = ("not", "agree") in pairwise(behind) or "disagree" in behind
+    return checked or repaired or exceeds or differs
+
+
 def void(doc: Doc, reading: SentenceReading) -> None:
     """Notes which settling cues and quantities are not meant of what was found."""
     sentence = reading.sentence
@@ -150,5 +169,6 @@ def void(doc: Doc, reading: SentenceReading) -> None:
             or _is_denied(doc, reading, span)
         )
         undone |= span.label_ == CueCategory.NOT_INSPECTED and _puts_off_work(doc, reading, span)
+        undone |= span.label_ in _SOFTENING and _softens_nothing(doc, reading, span)
         if kinds & _VOIDING or undone or reading.is_question:
             reading.void.add(span.start)
