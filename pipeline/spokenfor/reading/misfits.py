@@ -10,6 +10,7 @@ from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
 from spokenfor.reading.targets import Target
 
+_GREASED = frozenset(("greased", "lubricated"))
 _FILLED = frozenset("pressure charge extension".split())
 _HELD = frozenset("locking security play".split())
 _AIR = frozenset("air oleo strut bellows float".split())
@@ -33,6 +34,8 @@ def misfits(target: Target, component: Component) -> bool:
     words, aspects = set(spoken(target.span)), set(component.aspects)
     felt = not words.isdisjoint(FELT_WITH)
     if "level" in aspects and "leaks" not in aspects and "dry" in words and not felt:
+        return True
+    if "dry" in words and _GREASED.intersection(component.states.expected):
         return True
     if "pressure" in aspects and "smooth" in words:
         return True
