@@ -24,6 +24,8 @@ _OURS = {"we", "she", "you"}
 _HAVING = {"has", "have", "had"}
 _HERE = _OF_THIS_ONE | set("on this that these at the all one here".split())
 _THIS_ONE = _HERE | {"her", "it", "him", "today"}
+_ARTICLES = {"the", "a", "an", "1"}
+_LOST = {"been", "lost", "had", "gone", "missing"}
 _MADE_SO = (["she", "is"], ["he", "is"], ["we", "are"])
 _AGREEING = frozenset(("ain't", "isn't", "aren't", "don't"))
 
@@ -81,7 +83,7 @@ def _is_explained(doc: Doc, reading: SentenceReading, unit: Unit) -> bool:
         return False
     opens = [spoken_words(doc, *clause)[:3] for clause in reading.clauses]
     return any(
-        words[:1] == ["just"] or (words[:2] in _MADE_SO and words[2:] > [""])
+        (words[:1] == ["just"] and words[1:2] > [""] and words[1] not in _ARTICLES)
+        or (words[:2] in _MADE_SO and words[2:] > [""] and words[2] not in _LOST)
         for words in opens
-        if words
     )

@@ -11,6 +11,7 @@ from spokenfor.reading.document import CUES, QUANTITIES, mentioned, table_of, wi
 from spokenfor.reading.targets import targets_between
 
 _AIMS = {"for", "if", "whether", "that", "any", "is", "are", "it's", "they're", "that's"}
+_POINTING = (["that"], ["this"], ["those"], ["at", "that"], ["at", "this"], ["at", "those"])
 _LISTING = frozenset(("and", "or", ",", "any", "a", "an", "for"))
 
 
@@ -18,6 +19,8 @@ def purpose_reaches(doc: Doc, cue: Span, target: Span) -> bool:
     """Purpose covers what it aims at. Past a component or measure it needs an aiming word ("checking the
     pump *for* leaks"); it ends at a denial that follows the component or an earlier target ("checking the
     pump, no leaks")."""
+    if table_of(doc).key[cue.end : target.start] in _POINTING:
+        return False  # "Take a gander at *that* bulge."
     components = mentioned(doc, TermKind.COMPONENT, cue.end, target.start)
     denials = [
         other

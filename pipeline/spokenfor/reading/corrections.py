@@ -114,7 +114,7 @@ def correction_cues(doc: Doc, sentence: Span, *, opening: bool = False) -> list[
             and len(cue) == 1
             and (opening or cue.start > sentence.start)
             and (cue.start == sentence.start or not table_of(doc).is_word[cue.start - 1])
-            and not (opening and table_of(doc).is_word[cue.end])
+            and not (opening and cue.end < len(doc) and table_of(doc).is_word[cue.end])
         )
     ]
 

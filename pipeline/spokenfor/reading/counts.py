@@ -56,9 +56,10 @@ def add_counts(doc: Doc, reading: SentenceReading) -> None:
         or reading.is_aside(sentence.start)
     ):
         return
-    found = _against_due(doc, reading) or _of_all(doc, reading) or _fewer(doc, reading)
-    found = found or _of_named(doc, reading) or _but_some(doc, reading)
-    found = found or _out_of(doc, reading) or _the_rest(doc, reading)
+    ways = (_against_due, _of_all, _fewer, _of_named, _but_some, _out_of, _the_rest)
+    told = [one for one in (way(doc, reading) for way in ways) if one is not None]
+    # What is told of too few decides.
+    found = min(told, key=lambda one: one[1], default=None)
     if found is not None:
         at, enough = found
         label = CueCategory.SATISFACTORY if enough else CueCategory.UNSATISFACTORY
@@ -80,9 +81,9 @@ def _against_due(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
             due = numbers[0][1]
         elif words & _COUNTING:
             counted = numbers[0]
-    if due is None or counted is None:
-        return None
-    return counted[0], counted[1] >= due
+    if due is None or counted is None or counted[1] > due:
+        return None  # More than should be may be bad ("three clicks, I count nine").
+    return counted[0], counted[1] == due
 
 
 def _of_all(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
@@ -138,8 +139,11 @@ def _the_rest(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
             continue
         well = [one for one in reading.targets if start <= one.span.start < end and _is_well(one)]
         told = _is_told(reading, begin, after)
+        number = _count(table_of(doc).key[words[0]])
         others = table_of(doc).key[words[0]] in _REST or (
-            table_of(doc).key[words[0]] == "1" and table_of(doc).key[words[1]] not in ("of", "on")
+            number is not None
+            and number < counted[0][1]
+            and table_of(doc).key[words[1]] not in ("of", "on")
         )
         if well and others and not told and not within(doc, QUANTITIES, begin, after):
             return words[0], False

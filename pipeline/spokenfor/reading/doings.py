@@ -39,6 +39,8 @@ def _is_habit(doc: Doc, span: Span) -> bool:
     at = span.start - 1
     while at > table_of(doc).first[span.start] and table_of(doc).key[at] in _HABITS:
         at -= 1
+    if "both" in table_of(doc).key[span.end : table_of(doc).after[span.start]]:
+        return False  # "They leak, both of them."
     plain = not key.endswith(("ed", "ing", "s", "y"))
     asked = at > 0 and table_of(doc).key[at - 1] in ("are", "were", "aren't", "weren't")
     return plain and at >= 0 and table_of(doc).key[at] in ("they", "you") and not asked

@@ -10,13 +10,17 @@ from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.document import table_of
 from spokenfor.reading.targets import Target
 
+_DIPPED = frozenset("finger fingers rag cloth tissue towel".split())
+_COMING = frozenset("came comes come coming".split())
+_STICK = frozenset("dipstick stick".split())
+_SCREWED = frozenset("nut bolt screw rivet stud fastener".split())
 _GREASED = frozenset(("greased", "lubricated"))
 _FILLED = frozenset("pressure charge extension".split())
 _HELD = frozenset("locking security play".split())
 _AIR = frozenset("air oleo strut bellows float".split())
 _SUNK = frozenset("sat sits sitting lying lies".split())
 _SOLID = frozenset("solid hard on when".split())
-_LIT = frozenset("lit flashing blinking alight glowing winking".split())
+_LIT = frozenset("lit burning flashing blinking alight glowing winking".split())
 _MOVES = frozenset(
     "move moved moves moving budge budged shift shifted give turn turns spin spins".split()
 )
@@ -32,6 +36,12 @@ _FORCE = frozenset(
 def misfits(target: Target, component: Component) -> bool:
     """Whether a good result in general words says nothing good of a component, or nothing for certain."""
     words, aspects = set(spoken(target.span)), set(component.aspects)
+    if (
+        "level" in aspects
+        and words & {"clean", "dry", "white"}
+        and _is_dipped(words | _piece(target))
+    ):
+        return True
     felt = not words.isdisjoint(FELT_WITH)
     if "level" in aspects and "leaks" not in aspects and "dry" in words and not felt:
         return True
@@ -54,12 +64,20 @@ def misfits(target: Target, component: Component) -> bool:
             return True
     if "indication" in aspects and words & _LIT:
         return True
-    return _moves_wrongly(target, words, aspects, denied)
+    return _moves_wrongly(target, words, component, denied)
 
 
-def _moves_wrongly(target: Target, words: set[str], aspects: set[str], denied: bool) -> bool:
+def _is_dipped(words: set[str]) -> bool:
+    """Whether words tell of what was dipped into a thing to see how full it is."""
+    return bool(words & _DIPPED and words & _COMING) or bool(words & _STICK)
+
+
+def _moves_wrongly(target: Target, words: set[str], component: Component, denied: bool) -> bool:
     """Whether a component that should work is said not to move or to be silent, or one that should be fast to
     turn. Who tries it with force means that it is fast, but for what is there to be moved."""
+    if words & _MOVES and not denied and not _SCREWED.isdisjoint(words_of(component.prefLabel)):
+        return True
+    aspects = set(component.aspects)
     if "operation" not in aspects:
         return aspects == {"security"} and bool(words & _MOVES) and not denied
     if words >= {"dead", "silent"}:

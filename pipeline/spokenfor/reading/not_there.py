@@ -12,6 +12,9 @@ from spokenfor.reading.contractions import spoken, spoken_words
 from spokenfor.reading.targets import SentenceReading
 
 _BEING = frozenset("is are was were also anywhere".split())
+_HOW = frozenset(
+    "loose bent worn torn soft flat low dry stiff wet dirty slack bald split cut".split()
+)
 _NOT_THERE = (["not", "there"], ["is", "not", "there"], ["are", "not", "there"])
 
 
@@ -24,7 +27,13 @@ def deny_not_there(doc: Doc, reading: SentenceReading) -> None:
             continue
         between = spoken_words(doc, first.span.end, second.span.start)
         is_denied = spoken(second.span) in _NOT_THERE and _BEING.issuperset(between)
-        if is_denied and first.reading is FlaggedReading.PRESENT:
+        is_thing = not _is_how_it_is(spoken(first.span)[-1])
+        if is_denied and is_thing and first.reading is FlaggedReading.PRESENT:
             first.reading = FlaggedReading.ABSENT
             gone.append(second)
     reading.targets = [one for one in reading.targets if not any(one is other for other in gone)]
+
+
+def _is_how_it_is(word: str) -> bool:
+    """Whether a flagged word says how a part is that is then missing ("wick broken, is not there")."""
+    return word in _HOW or word.endswith(("ed", "en"))

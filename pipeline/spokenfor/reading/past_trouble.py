@@ -17,6 +17,14 @@ _LONG_AGO = frozenset(
 
 
 _CLEANING = frozenset("peeled picked scraped fished dug scooped plucked prised".split())
+_TAKING_AWAY = _CLEANING | set(
+    "wipe wiped clean cleaned rub rubbed scrub scrubbed wash washed hose hosed dust dusted polish polished "
+    "flicked hooked".split()
+)
+_DAMAGE = frozenset(
+    "crack chafe fraying wear dent nick gouge chip cut tear delamination broken distortion bulge hole erosion "
+    "missing damage impact-damage inoperative".split()
+)
 _STUCK_IN_IT = frozenset("nail screw stone stones thorn glass bolt".split())
 _LIE = frozenset("in on".split())
 _IT = frozenset("it there them".split())
@@ -26,6 +34,13 @@ _NOT_FOUND = frozenset("no nothing not any i my torch finger fingers hand light 
 def is_cleaning(words: Sequence[str]) -> bool:
     """Whether a deed is of taking something away that did not belong there ("*peeled* it off")."""
     return not _CLEANING.isdisjoint(words)
+
+
+def mends_nothing(deeds: Sequence[Sequence[str]], conditions: Sequence[str]) -> bool:
+    """Whether all deeds only take away, and all that was found is damage, which stays ("cracked, *gave it
+    a wipe*"; "cut by a flint, *dug it out*")."""
+    away = bool(deeds) and all(not _TAKING_AWAY.isdisjoint(words) for words in deeds)
+    return away and bool(conditions) and _DAMAGE.issuperset(conditions)
 
 
 def takes_out(words: Sequence[str]) -> bool:

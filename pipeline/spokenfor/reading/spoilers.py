@@ -49,6 +49,11 @@ _AT_TIMES = (
     ("1", "side", "only"),
     ("backwards",),
     ("instead", "of"),
+    ("at", "first"),
+    ("for", "a", "second"),
+    ("for", "a", "bit"),
+    ("for", "a", "while"),
+    ("when", "it", "should"),
 )
 _TO_COME = frozenset("still yet needs need wants want has have".split())
 # How far behind a result the word may stand that spoils it.

@@ -12,7 +12,7 @@ from spokenfor.reading.approval import GRAVE, approves, is_noted, only_left, onl
 from spokenfor.reading.contractions import spoken
 from spokenfor.reading.document import mentioned, table_of
 from spokenfor.reading.misfits import misfits
-from spokenfor.reading.past_trouble import is_cleaning, takes_out, tells_trouble
+from spokenfor.reading.past_trouble import is_cleaning, mends_nothing, takes_out, tells_trouble
 from spokenfor.reading.relapses import is_there_again
 from spokenfor.reading.set_right import sets_right
 from spokenfor.reading.state_words import is_state_of, lies_in, lies_in_condition, yields_to
@@ -189,6 +189,11 @@ def _settled(
         return []
     made = {said.verdict for said in verdicts}
     stood = {statement.verdict for statement in earlier}
+    deeds = [spoken(cue) for cue in unit.settling if cue.label_ == CueCategory.PUT_RIGHT]
+    damage = [name for one in verdicts for name in one.conditions]
+    damage += [name for one in earlier for name in one.conditions]
+    if mends_nothing(deeds, damage):
+        return []
     if CueCategory.PUT_RIGHT in settling and {Verdict.DEFECT, Verdict.REMARK} & (made | stood):
         return [Said(Verdict.SATISFACTORY, clears=True)]
     found = {Verdict.DEFECT, Verdict.REMARK} & stood
@@ -202,7 +207,6 @@ def _settled(
     deed = CueCategory.PUT_RIGHT in settling or (unit.now and bool(made))
     good_at_most = made <= {Verdict.SATISFACTORY} and not found
     trouble = any(map(tells_trouble, earlier)) or (mended and bool(made))
-    deeds = [spoken(cue) for cue in unit.settling if cue.label_ == CueCategory.PUT_RIGHT]
     trouble |= any(map(takes_out, deeds)) or (bool(earlier) and any(map(is_cleaning, deeds)))
     if (deed or mended) and good_at_most and trouble:
         for said in verdicts:
