@@ -77,3 +77,18 @@ def test_each_is_read_as_its_mark_says(file: str, mark: Mark) -> None:
     # A sentence that has come right loses its mark.
     wrong = [(say, known, mark(lines)) for say, known, lines in said(file) if mark(lines) != known]
     assert wrong == []
+
+
+def test_no_beginning_of_a_sentence_breaks_reading() -> None:
+    # Whatever the last word is: "Is there any first aid kit, no" had no word behind its denial.
+    for line in (Path(__file__).parent / "faults_told.txt").read_text("utf-8").splitlines()[4::9]:
+        pack, zone, say = (part.strip() for part in line.lstrip("!? ").split("|"))
+        name = next(one.prefLabel for one in load_pack(pack).zones if one.id == zone)
+        words = say.split()
+        for count in range(1, len(words) + 1):
+            start = " ".join(words[:count]).rstrip(".,?")
+            assert read(spoken(f"Now the {name}.\n{start}"), pack, pipeline(pack)).walk
+    ended = read(
+        spoken("Is there any first aid kit, no"), "goods-vehicle", pipeline("goods-vehicle")
+    )
+    assert ended.walk
