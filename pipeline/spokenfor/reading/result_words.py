@@ -73,7 +73,7 @@ def is_deed(doc: Doc, span: Span) -> bool:
 
 def stands_as_result(reading: SentenceReading, span: Span) -> bool:
     """Whether a small word is a result ("the indicator is in") and not a preposition ("in the filter")."""
-    if key_of(span[-1]) not in _SMALL_WORDS:
+    if key_of(span[-1]) not in _SMALL_WORDS or (len(span) > 1 and key_of(span[-2]) == "coming"):
         return True
     after = reading.clauses[reading.clause_of(span.end - 1)][1]
     return span.end >= after or _may_follow(span.doc, span.end)

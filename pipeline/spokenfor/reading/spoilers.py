@@ -20,7 +20,7 @@ _FULL = frozenset(
 _GONE = frozenset("gone away empty missing off".split())
 _BEFORE_GONE = frozenset("clean clear quarters half".split())
 _HARDLY = frozenset("hardly barely rarely seldom scarcely".split())
-_AT_TIMES = (
+_AT_TIMES = {
     ("intermittently",),
     ("sometimes",),
     ("occasionally",),
@@ -54,7 +54,8 @@ _AT_TIMES = (
     ("for", "a", "bit"),
     ("for", "a", "while"),
     ("when", "it", "should"),
-)
+}
+_LONGEST = max(map(len, _AT_TIMES))
 _TO_COME = frozenset("still yet needs need wants want has have".split())
 # How far behind a result the word may stand that spoils it.
 _BEHIND = 4
@@ -108,7 +109,7 @@ def is_spoiled(doc: Doc, span: Span) -> bool:
     ):
         return True
     behind = spoken_words(doc, span.end, min(after, span.end + _BEHIND))
-    if any(_stands_in(one, behind) for one in _AT_TIMES) or _on_terms(span, behind):
+    if not _AT_TIMES.isdisjoint(_runs(behind)) or _on_terms(span, behind):
         return True
     return any(one == "only" and two.isdigit() for one, two in pairwise([*before, table.key[at]]))
 
@@ -144,5 +145,8 @@ def _ends(doc: Doc, at: int) -> bool:
     return at + 1 >= table.after[at] or not table.is_word[at + 1]
 
 
-def _stands_in(some: tuple[str, ...], words: list[str]) -> bool:
-    return any(tuple(words[at : at + len(some)]) == some for at in range(len(words)))
+def _runs(words: list[str]) -> set[tuple[str, ...]]:
+    """All runs of one to _LONGEST words."""
+    return {
+        tuple(words[at : at + long]) for at in range(len(words)) for long in range(1, _LONGEST + 1)
+    }

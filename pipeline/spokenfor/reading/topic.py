@@ -24,7 +24,7 @@ TOPIC_SENTENCES = 3
 TOPIC_SECONDS = 25.0
 _BESIDE = frozenset("to by near below behind beside under underneath above beneath over".split())
 _IT = {"it", "them"}
-_SAID_OF_IT = frozenset("there here i we you its their trouble problem snag".split())
+_SAID_OF_IT = frozenset("there here i we you it its their trouble problem snag".split())
 _EVERY = {"both", "all", "each", "every", "neither", "either"}
 
 

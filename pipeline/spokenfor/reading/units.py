@@ -49,9 +49,9 @@ _PLAIN_WORDS = STOP_WORDS | set(
     "nice nicely lovely pretty fully properly perfectly absolutely totally completely reasonably "
     "slightly slight small minor little bit light tiny looks look looking seems appears feels okay ok "
     "yeah yes right just new old same other others rest first second third fourth fifth sixth seventh eighth "
-    "ninth tenth last "
-    "bottom top got gets having 1 2 3 4 one's lot lots couple few some "
-    "several most remainder half pair another patched repaired welded repainted".split()
+    "ninth tenth last bottom top got gets having 1 2 3 4 one's lot lots couple few some "
+    "several most remainder half pair another patched repaired welded repainted "
+    "red blue yellow green white black".split()
 )
 
 
