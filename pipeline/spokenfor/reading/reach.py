@@ -18,11 +18,12 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.examples import is_any_such, is_generic, is_stated
+from spokenfor.reading.history import history_reaches
+from spokenfor.reading.scopes import in_reach
 from spokenfor.reading.targets import DENIALS, RESULTS, SentenceReading, targets_between
 
 _JOINERS = {"and", "or", "nor", "but", ",", ";"}
-_PRESENT = {"is", "are", "has", "have", "looks", "look", "feels"}
-_PAST = {"was", "were", "had", "been", "found", "did", "came", "got", "saw", "went", "used"}
+_VERBS = frozenset("is are has have looks look feels does do was were will can".split())
 _TURNED = {"is", "are", "does", "do", "has", "have", "will", "was", "were"}
 _INERT = {
     CueCategory.CORRECTION.value,
@@ -33,8 +34,6 @@ _INERT = {
 }
 # One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
-# What happened once and holds since ("the kit expired last month").
-_LASTING = {"expired"}
 _AGREEING = {"no", "none", "nothing", "nobody", "neither", "nowhere", "hardly"}
 _CARRYING = {
     "have",
@@ -104,49 +103,10 @@ def _agrees(doc: Doc, outer: Span, inner: Span) -> bool:
     return verb and table_of(doc).key[inner.start] in _AGREEING and between <= _CARRYING
 
 
-def in_reach(doc: Doc, reading: SentenceReading, scope: Scope, start: int, end: int) -> bool:
-    """Whether a scope spans the tokens start..end, which lie between a cue and its target."""
-    if scope is not Scope.SENTENCE:
-        last = max(end, start)
-        return reading.clause_of(start - 1) == reading.clause_of(
-            min(last, reading.sentence.end - 1)
-        )
-    return not any(_stops(doc, cue) for cue in within(doc, CUES, start, end))
-
-
-def _stops(doc: Doc, cue: Span) -> bool:
-    """Whether not even a cue that reaches over its sentence reaches past this one."""
-    answers = (CueCategory.DENIED.value, CueCategory.AFFIRMED.value)
-    if cue.label_ == CueCategory.EXCEPTION or (cue.label_ in answers and _is_whole(doc, cue)):
-        return True
-    before = cue.start
-    while before > 0 and table_of(doc).is_word[before - 1] and _is_filler(doc, before - 1):
-        before -= 1
-    hard = cue._.cue.scope is Scope.SENTENCE or not table_of(doc).is_word[before - 1]
-    return cue.label_ == CueCategory.TERMINATION and hard
-
-
-def _is_whole(doc: Doc, cue: Span) -> bool:
-    """Whether a short answer with a verb is whole, and a new subject follows ("it's not *it's* really
-    slack")."""
-    words = spoken(cue)
-    follows = (
-        spread(table_of(doc).key[cue.end]) if cue.end < table_of(doc).after[cue.start] else ("",)
-    )
-    return len(words) > 2 and words[-1] == "not" and len(follows) > 1
-
-
-def _is_filler(doc: Doc, index: int) -> bool:
-    return any(
-        cue.label_ in (CueCategory.FILLER.value, CueCategory.PSEUDO.value) and cue.end > index
-        for cue in within(doc, CUES, max(0, index - 4), index + 1)
-    )
-
-
 def _reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
     rule, label = cue._.cue, cue.label_
     if label == CueCategory.HISTORY:
-        return _history_reaches(doc, reading, cue, target)
+        return history_reaches(doc, reading, cue, target)
     if rule.direction is Direction.BACKWARD and rule.scope is Scope.NEXT:
         hung = doc[target.end : cue.start]
         # "Straight, free" are two results: "free" frees of what is named, it denies no result.
@@ -264,29 +224,4 @@ def _denies_named(doc: Doc, cue: Span) -> bool:
 
 
 def _is_verb(key: str) -> bool:
-    return bool(set(spread(key)) & {*_PRESENT, "does", "do", "was", "were", "will", "can"})
-
-
-def _history_reaches(doc: Doc, reading: SentenceReading, cue: Span, target: Span) -> bool:
-    """History covers its own clause, unless that says "still" or "now". Another clause it covers where that
-    is in the past as well, or stands before it without a verb of the present."""
-    if any(key_of(token) == "still" for token in doc[target.end : reading.sentence.end]):
-        return False
-    if key_of(target[-1]) in _LASTING:
-        return False
-    own = reading.clause_of(cue.start)
-    number = reading.clause_of(target.start)
-    start, end = reading.clauses[number]
-    if any(other.label_ == CueCategory.NOW for other in within(doc, CUES, start, end)):
-        return False
-    if own == number:
-        forward = cue.end <= target.start
-        return cue._.cue.direction is Direction.BOTH or forward
-    first, last = sorted((cue, target), key=lambda span: span.start)
-    if not in_reach(doc, reading, Scope.SENTENCE, first.end, last.start) and own > number:
-        return False
-    words = set(spoken(doc[start : target.start]))
-    if words & _PAST:
-        return True
-    hung = table_of(doc).key[start] == "with" and own < number
-    return (own > number or hung) and not words & _PRESENT
+    return not _VERBS.isdisjoint(spread(key))
