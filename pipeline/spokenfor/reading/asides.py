@@ -24,7 +24,7 @@ _ABOUT_IT = {"that", "it", "he", "she", "they", "his", "her", "their"}
 _GIVING = {"pass", "hand", "lend", "fetch", "grab", "bring", "throw", "chuck"}
 _ADVERBS = {"a", "got", "all", "just", "so", "very", "always", "still"}
 _OWNERS = {"my", "his", "her"}
-FELT_WITH = frozenset("hand hands glove gloves finger fingers palm".split())
+FELT_WITH = frozenset("hand hands glove gloves finger fingers palm sample".split())
 """What one feels a thing with: how that is says how the thing is."""
 _BEING = (["is"], ["was"])
 # Talk of another machine, or of how such things are, reaches over all of its sentence.

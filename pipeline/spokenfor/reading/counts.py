@@ -37,9 +37,8 @@ _WHICH = frozenset(
 )
 _LEADING = frozenset("that's it's and all so".split())
 _JOINING = frozenset("and but the".split())
-_REST = frozenset(
-    "other rest last first second third fourth fifth sixth seventh eighth ninth tenth".split()
-)
+_ORDINALS = frozenset("second third fourth fifth sixth seventh eighth ninth tenth".split())
+_REST = _ORDINALS | {"other", "rest", "last", "first"}
 _DONE = frozenset("checked done seen looked inspected tried walked".split())
 _SCALES = frozenset("hundred thousand million".split())
 
@@ -195,7 +194,7 @@ def _but_some(doc: Doc, reading: SentenceReading) -> tuple[int, bool] | None:
         some = at + 2 if keys[at + 1] == "the" else at + 1
         while some + 1 < end and keys[some] in _WHICH:
             some += 1
-        number = some < end and keys[some].isdecimal()
+        number = some < end and (keys[some].isdecimal() or keys[some] in _ORDINALS)
         follows = keys[some + 1] if some + 1 < end else "."
         told = follows[0].isalnum() and follows not in ("at", "on", "in", "of") and not of_all
         if not number or told:
