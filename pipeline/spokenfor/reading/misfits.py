@@ -20,7 +20,7 @@ _HELD = frozenset("locking security play".split())
 _AIR = frozenset("air oleo strut bellows float".split())
 _SUNK = frozenset("sat sits sitting lying lies".split())
 _SOLID = frozenset("solid hard on when".split())
-_LIT = frozenset("lit burning flashing blinking alight glowing winking".split())
+_LIT = frozenset("lit shines shining burning flashing blinking alight glowing winking".split())
 _MOVES = frozenset(
     "move moved moves moving budge budged shift shifted give turn turns spin spins".split()
 )
@@ -46,6 +46,8 @@ def misfits(target: Target, component: Component) -> bool:
     if "level" in aspects and "leaks" not in aspects and "dry" in words and not felt:
         return True
     if "dry" in words and _GREASED.intersection(component.states.expected):
+        return True
+    if "level" in aspects and words >= {"bone", "dry"}:
         return True
     if "pressure" in aspects and "smooth" in words:
         return True
