@@ -30,6 +30,18 @@ DOORS = {"cockpit-door.left": "satisfactory", "cabin-door.left": "satisfactory"}
             {"cockpit-door-window.left": "satisfactory", "cabin-door-window.left": "satisfactory"},
         ),
         (
+            HELICOPTER,
+            "left-cabin-side",
+            "That's the VHF and the transponder aerial, firm.",
+            AERIALS,
+        ),
+        (
+            HELICOPTER,
+            "left-cabin-side",
+            "VHF aerial is solid. The transponder one's solid too.",
+            AERIALS,
+        ),
+        (
             LORRY,
             "coupling",
             "Service and emergency air lines are connected.",
@@ -70,3 +82,8 @@ def test_what_no_component_here_is_called_names_nothing() -> None:
         HELICOPTER, "left-main-gear", "The nose and main wheels are fine."
     )
     assert said(HELICOPTER, "left-cabin-side", "Aerials. Tea, biscuits, all good.") == {}
+
+
+def test_a_fault_of_such_a_one_is_its_own() -> None:
+    found = said(HELICOPTER, "left-cabin-side", "VHF aerial, firm. The transponder one is cracked.")
+    assert found == {"vhf-aerial": "satisfactory", "transponder-aerial": "defect"}

@@ -1,5 +1,6 @@
 """Names of which only the first part is said, as their last word stands once for several: "*nav* and landing
-lights", "aerials: *VHF*, *transponder*, nothing loose". *Common practice* of English (ellipsis in a list).
+lights", "aerials: *VHF*, *transponder*, nothing loose", or "one" stands for it ("VHF aerial, solid. *GPS* one's
+solid too"). *Common practice* of English (ellipsis in a list, "one" for a noun).
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ _JOINS = frozenset("and or nor plus &".split())
 _LEADS = frozenset("the your my our both all these those that's then and or nor plus".split())
 _COUNTS = frozenset("2 3 4 5 6 all both".split())
 _ONE = frozenset("1 one ones 1's one's".split())
+_SUCH = frozenset("1 one 1's one's".split())
 
 
 @Language.factory("spokenfor_elided_names", default_config={"pack": ""})
@@ -53,13 +55,17 @@ class ElidedNames:
         added: list[Span] = []
         dropped: set[int] = set()
         headed: str | None = None
+        before: list[Span] = []
         for number, sentence in enumerate(doc.sents):
             if table_of(doc).doubtful[sentence.start]:
                 headed = None
                 continue
             zone = self.zones[doc._.walk[number]]
-            for name in mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end):
+            names = mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
+            for name in names:
                 added += self._before(doc, sentence, name, zone)
+            added += self._such_ones(doc, sentence, [*before, *names], zone)
+            before = names or before
             if headed is None and not self._may_head(doc, sentence):
                 continue
             found, head, headed = self._behind(doc, sentence, zone, headed)
@@ -81,12 +87,12 @@ class ElidedNames:
         )
 
     def _before(self, doc: Doc, sentence: Span, name: Span, zone: str) -> list[Span]:
-        """The names whose last word is that of a name said in the plural right behind them."""
+        """The names whose last word is that of a name said right behind them."""
         table = table_of(doc)
-        if len(name) < 2 or not name._.plural:
+        if len(name) < 2:
             return []
         found: list[Span] = []
-        at = name.start - 1
+        at = self._before_article(doc, sentence, name.start)
         joined = False
         while at > sentence.start and (
             table.key[at] in _JOINS or (table.key[at] == "," and joined)
@@ -96,7 +102,30 @@ class ElidedNames:
             if one is None:
                 break
             found.append(one)
-            at = one.start - 1
+            at = self._before_article(doc, sentence, one.start)
+        return found
+
+    @staticmethod
+    def _before_article(doc: Doc, sentence: Span, at: int) -> int:
+        """The token before another and its article."""
+        article = at - 1 > sentence.start and table_of(doc).key[at - 1] == "the"
+        return at - 2 if article else at - 1
+
+    def _such_ones(self, doc: Doc, sentence: Span, named: list[Span], zone: str) -> list[Span]:
+        """The names of which "one" is the last word ("the *GPS* one"), said of another shortly before."""
+        table = table_of(doc)
+        found: list[Span] = []
+        for at in range(sentence.start + 1, sentence.end):
+            if table.key[at] not in _SUCH:
+                continue
+            for name in reversed([one for one in named if one.end <= at and len(one) > 1]):
+                last = _stem(doc, name.end - 1)
+                sizes = range(min(_LONGEST, at - sentence.start), 0, -1)
+                terms = ((size, self._named(doc, at - size, at, last, zone)) for size in sizes)
+                size, term = next((one for one in terms if one[1] is not None), (0, None))
+                if term is not None:
+                    found.append(mention_span(doc, at - size, at, term))
+                    break
         return found
 
     def _ending(self, doc: Doc, start: int, end: int, name: Span, zone: str) -> Span | None:
