@@ -87,3 +87,33 @@ def test_what_no_component_here_is_called_names_nothing() -> None:
 def test_a_fault_of_such_a_one_is_its_own() -> None:
     found = said(HELICOPTER, "left-cabin-side", "VHF aerial, firm. The transponder one is cracked.")
     assert found == {"vhf-aerial": "satisfactory", "transponder-aerial": "defect"}
+
+
+@pytest.mark.parametrize(
+    ("pack", "zone", "say", "expected"),
+    [
+        (
+            AEROPLANE,
+            "right-wing",
+            "Right aileron's free. The hinges are rusty.",
+            {"aileron.right": "satisfactory", "aileron-hinge.right": "defect"},
+        ),
+        (
+            LORRY,
+            "left-steer-axle",
+            "Rim's straight. Nuts, two of them loose.",
+            {"steer-wheel.left": "satisfactory", "wheel-nut.left": "defect"},
+        ),
+        # What only tells where, and what a mark or a lamp is called as well, names nothing.
+        (
+            HELICOPTER,
+            "number-one-engine",
+            "Engine oil is on the line.",
+            {"engine-oil-level.number-one": "satisfactory"},
+        ),
+    ],
+)
+def test_the_first_part_was_said_before(
+    pack: str, zone: str, say: str, expected: dict[str, str]
+) -> None:
+    assert said(pack, zone, say) == expected

@@ -1,6 +1,7 @@
 """Names of which only the first part is said, as their last word stands once for several: "*nav* and landing
 lights", "aerials: *VHF*, *transponder*, nothing loose", or "one" stands for it ("VHF aerial, solid. *GPS* one's
-solid too"). *Common practice* of English (ellipsis in a list, "one" for a noun).
+solid too"), or whose first part was said before ("aileron's free, *hinges* aren't loose"). *Common practice* of
+English (ellipsis in a list, "one" for a noun).
 """
 
 from __future__ import annotations
@@ -33,6 +34,12 @@ _JOINS = frozenset("and or nor plus &".split())
 _LEADS = frozenset("the your my our both all these those that's then and or nor plus".split())
 _COUNTS = frozenset("2 3 4 5 6 all both".split())
 _ONE = frozenset("1 one ones 1's one's".split())
+_ARTICLES = frozenset("the your my our".split())
+_WHERE = frozenset(
+    "of in on at from to round around under over by behind between through along beside near with into".split()
+)
+# What a mark, a limit or a lamp in the hand is called as well.
+_OF_ANYTHING = frozenset("light line stop side end top".split())
 _SUCH = frozenset("1 one 1's one's".split())
 
 
@@ -65,6 +72,7 @@ class ElidedNames:
             for name in names:
                 added += self._before(doc, sentence, name, zone)
             added += self._such_ones(doc, sentence, [*before, *names], zone)
+            added += self._whose(doc, sentence, [*before, *names, *added], zone)
             before = names or before
             if headed is None and not self._may_head(doc, sentence):
                 continue
@@ -127,6 +135,51 @@ class ElidedNames:
                     found.append(mention_span(doc, at - size, at, term))
                     break
         return found
+
+    def _whose(self, doc: Doc, sentence: Span, named: list[Span], zone: str) -> list[Span]:
+        """The names of which only the last words are said, the first being those of what was named before
+        ("aileron's free, *hinges* aren't loose", "pitot cover's off and *the tube*'s clear")."""
+        found: list[Span] = []
+        end = sentence.start
+        for at in range(sentence.start, sentence.end):
+            if at < end or not self._may_begin(doc, sentence, at):
+                continue
+            for size in (2, 1):
+                last = _stem(doc, at + size - 1) if at + size <= sentence.end else ""
+                if last not in self.lasts or last in _OF_ANYTHING:
+                    continue
+                said = "".join(_stem(doc, one) for one in range(at, at + size))
+                term = self._of_one(doc, at, at + size, said, named, zone)
+                if term is not None:
+                    found.append(mention_span(doc, at, at + size, term))
+                    end = at + size
+                    break
+        return found
+
+    def _may_begin(self, doc: Doc, sentence: Span, at: int) -> bool:
+        """Whether a token may begin a name: a word in none, behind a mark, an article or a joining word."""
+        table = table_of(doc)
+        before = table.key[at - 1] if at > sentence.start else "."
+        free = table.is_word[at] and at not in mentions_by_token(doc)
+        # "From *the door* frame", "round *the feet*" are where, not what.
+        where = before in _ARTICLES and at - 2 >= sentence.start and table.key[at - 2] in _WHERE
+        return free and not where and (not before[0].isalnum() or before in _LEADS)
+
+    def _of_one(
+        self, doc: Doc, start: int, end: int, said: str, named: list[Span], zone: str
+    ) -> Term | None:
+        """The component of the zone whose name begins as one named shortly before, and ends as is said."""
+        if any(at in mentions_by_token(doc) for at in range(start, end)):
+            return None
+        for name in reversed([one for one in named if one.end <= start][-2:]):
+            stems = [_stem(doc, at) for at in range(name.start, name.end)]
+            for first in range(len(stems)):
+                for last in range(len(stems), first, -1):
+                    term = self.terms.get("".join(stems[first:last]) + said)
+                    same = term is not None and set(term.concepts) & set(name._.term.concepts)
+                    if term is not None and not same and self.places.has_line(term, zone):
+                        return term
+        return None
 
     def _ending(self, doc: Doc, start: int, end: int, name: Span, zone: str) -> Span | None:
         """The longest name of the zone, less the words that it has in common with the end of a name said in
