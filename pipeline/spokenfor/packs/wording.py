@@ -39,15 +39,10 @@ def split_tokens(text: str) -> list[str]:
 _DIALECT = {
     **{"nae": "no", "nay": "no", "naw": "no", "wee": "little", "nobbut": "only"},
     **{
-        f"{verb}nae": f"{english}n't"
-        for verb, english in {
-            **{
-                verb: verb
-                for verb in "is are was were has have had did does could would should".split()
-            },
-            **{"can": "ca", "din": "do", "do": "do", "win": "wo", "will": "wo"},
-        }.items()
+        f"{verb}nae": f"{verb}n't"
+        for verb in "is are was were has have had do did does could would should".split()
     },
+    **{"cannae": "can't", "dinnae": "don't", "winnae": "won't", "willnae": "won't"},
 }
 
 

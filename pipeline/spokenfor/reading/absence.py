@@ -11,7 +11,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import CUES, is_word, key_of, table_of, within
 from spokenfor.reading.joining import JOINS
-from spokenfor.reading.reach import reaching
+from spokenfor.reading.reach import agrees, reaching
 from spokenfor.reading.targets import SentenceReading
 from spokenfor.reading.unit import Unit
 
@@ -27,7 +27,6 @@ _THIS_ONE = _HERE | {"her", "it", "him", "today"}
 _ARTICLES = {"the", "a", "an", "1"}
 _LOST = {"been", "lost", "had", "gone", "missing"}
 _MADE_SO = (["she", "is"], ["he", "is"], ["we", "are"])
-_AGREEING = frozenset(("ain't", "isn't", "aren't", "don't"))
 
 
 def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
@@ -37,15 +36,16 @@ def settle_absence(doc: Doc, reading: SentenceReading, unit: Unit) -> None:
         return
     first = unit.components[0]
     for cue in within(doc, CUES, unit.start, first.start):
+        if cue.label_ != CueCategory.ABSENT or reading.is_question:
+            continue
         near = {key_of(token) for token in doc[cue.end : first.start]} <= JOINS
         whole = len(spread(table_of(doc).key[cue.start])) + len(cue) > 2
         whole = whole or _is_of_this_one(doc, unit, cue.start) or _is_explained(doc, reading, unit)
         whole = whole and "of" not in {key_of(token) for token in cue}
-        if cue.label_ == CueCategory.ABSENT and near and whole and not reading.is_question:
-            reaching_cues = {one.label_ for one in reaching(doc, reading, cue)}
-            if table_of(doc).key[cue.start - 1] in _AGREEING:
-                reaching_cues.discard(CueCategory.NEGATION.value)  # "Ain't no step this side."
-            if not reaching_cues - {CueCategory.GROUP.value}:
+        if near and whole:
+            # "Ain't no step this side": what only agrees with a denial turns nothing round.
+            others = [one for one in reaching(doc, reading, cue) if not agrees(doc, one, cue)]
+            if all(one.label_ == CueCategory.GROUP for one in others):
                 unit.absent = True
 
 
@@ -83,7 +83,7 @@ def _is_explained(doc: Doc, reading: SentenceReading, unit: Unit) -> bool:
         return False
     opens = [spoken_words(doc, *clause)[:3] for clause in reading.clauses]
     return any(
-        (words[:1] == ["just"] and words[1:2] > [""] and words[1] not in _ARTICLES)
-        or (words[:2] in _MADE_SO and words[2:] > [""] and words[2] not in _LOST)
+        (words[:1] == ["just"] and len(words) > 1 and words[1] not in _ARTICLES)
+        or (words[:2] in _MADE_SO and len(words) > 2 and words[2] not in _LOST)
         for words in opens
     )

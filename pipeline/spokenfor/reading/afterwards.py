@@ -52,8 +52,8 @@ def says_by_now(words: Sequence[str]) -> bool | None:
     denies = rest[-1:] == ["not"]
     if denies:
         rest.pop()
-    bare = rest[-1:] and rest[-1] in _AUXILIARY and (len(rest) == 1 or rest[0] in _PRONOUNS)
-    bare = bare and len(rest) <= 2
+    bare = len(rest) in (1, 2) and rest[-1] in _AUXILIARY
+    bare = bare and (len(rest) == 1 or rest[0] in _PRONOUNS)
     return not denies if "now" in words and bare else None
 
 

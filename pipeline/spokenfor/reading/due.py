@@ -33,8 +33,10 @@ def add_due(doc: Doc, reading: SentenceReading) -> None:
         return
     for at in range(start + 1, end):
         said = next((one for one in _DUE if tuple(keys[at : at + len(one)]) == one), None)
+        if said is None or reading.is_aside(at):
+            continue
         before = [one for one in within(doc, QUANTITIES, start, at) if one.end <= at]
-        if said is None or not before or reading.is_aside(at):
+        if not before:
             continue
         measured = before[-1]
         if _differs(doc, measured, at + len(said), end):

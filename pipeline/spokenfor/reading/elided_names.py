@@ -40,7 +40,7 @@ _WHERE = frozenset(
 )
 # What a mark, a limit or a lamp in the hand is called as well.
 _OF_ANYTHING = frozenset("light line stop side end top".split())
-_SUCH = frozenset("1 one 1's one's".split())
+_SUCH = _ONE - {"ones"}
 
 
 @Language.factory("spokenfor_elided_names", default_config={"pack": ""})
@@ -69,10 +69,11 @@ class ElidedNames:
                 continue
             zone = self.zones[doc._.walk[number]]
             names = mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
-            for name in names:
-                added += self._before(doc, sentence, name, zone)
-            added += self._such_ones(doc, sentence, [*before, *names], zone)
-            added += self._whose(doc, sentence, [*before, *names, *added], zone)
+            here = [one for name in names for one in self._before(doc, sentence, name, zone)]
+            here += self._such_ones(doc, sentence, [*before, *names], zone)
+            named = sorted([*before, *names, *here], key=lambda one: one.start)
+            here += self._whose(doc, sentence, named, zone)
+            added += here
             before = names or before
             if headed is None and not self._may_head(doc, sentence):
                 continue
@@ -127,14 +128,19 @@ class ElidedNames:
             if table.key[at] not in _SUCH:
                 continue
             for name in reversed([one for one in named if one.end <= at and len(one) > 1]):
-                last = _stem(doc, name.end - 1)
-                sizes = range(min(_LONGEST, at - sentence.start), 0, -1)
-                terms = ((size, self._named(doc, at - size, at, last, zone)) for size in sizes)
-                size, term = next((one for one in terms if one[1] is not None), (0, None))
-                if term is not None:
-                    found.append(mention_span(doc, at - size, at, term))
+                one = self._longest(doc, sentence.start, at, _stem(doc, name.end - 1), zone)
+                if one is not None:
+                    found.append(one)
                     break
         return found
+
+    def _longest(self, doc: Doc, start: int, end: int, last: str, zone: str) -> Span | None:
+        """The longest name, less its last word, that ends before a token."""
+        for size in range(min(_LONGEST, end - start), 0, -1):
+            term = self._named(doc, end - size, end, last, zone)
+            if term is not None:
+                return mention_span(doc, end - size, end, term)
+        return None
 
     def _whose(self, doc: Doc, sentence: Span, named: list[Span], zone: str) -> list[Span]:
         """The names of which only the last words are said, the first being those of what was named before

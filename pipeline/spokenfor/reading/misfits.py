@@ -36,22 +36,11 @@ _FORCE = frozenset(
 def misfits(target: Target, component: Component) -> bool:
     """Whether a good result in general words says nothing good of a component, or nothing for certain."""
     words, aspects = set(spoken(target.span)), set(component.aspects)
-    if (
-        "level" in aspects
-        and words & {"clean", "dry", "white"}
-        and _is_dipped(words | _piece(target))
-    ):
-        return True
-    felt = not words.isdisjoint(FELT_WITH)
-    if "level" in aspects and "leaks" not in aspects and "dry" in words and not felt:
+    if "level" in aspects and _tells_empty(target, words, "leaks" in aspects):
         return True
     if "dry" in words and _GREASED.intersection(component.states.expected):
         return True
-    if "level" in aspects and words >= {"bone", "dry"}:
-        return True
     if "pressure" in aspects and "smooth" in words:
-        return True
-    if "level" in aspects and "in" in words and words & {"drop", "spot"}:
         return True
     denied = bool(words & _DENIALS)
     if aspects & _FILLED or not _AIR.isdisjoint(words_of(component.prefLabel)):
@@ -67,6 +56,16 @@ def misfits(target: Target, component: Component) -> bool:
     if "indication" in aspects and words & _LIT:
         return True
     return _moves_wrongly(target, words, component, denied)
+
+
+def _tells_empty(target: Target, words: set[str], may_leak: bool) -> bool:
+    """Whether a result of what has a level says that there is none: "dry" may mean that it does not leak, where
+    it may, and what is felt with a hand always does."""
+    if words & {"clean", "dry", "white"} and _is_dipped(words | _piece(target)):
+        return True
+    if "dry" in words and ("bone" in words or not (may_leak or words & FELT_WITH)):
+        return True
+    return "in" in words and bool(words & {"drop", "spot"})
 
 
 def _is_dipped(words: set[str]) -> bool:

@@ -9,7 +9,7 @@ from spacy.tokens import Doc
 
 from spokenfor.models import FlaggedReading
 from spokenfor.reading.contractions import spoken, spoken_words
-from spokenfor.reading.targets import SentenceReading
+from spokenfor.reading.targets import SentenceReading, Target
 
 _BEING = frozenset("is are was were also anywhere".split())
 _HOW = frozenset(
@@ -21,7 +21,7 @@ _NOT_THERE = (["not", "there"], ["is", "not", "there"], ["are", "not", "there"])
 def deny_not_there(doc: Doc, reading: SentenceReading) -> None:
     """Reads a flagged word as absent where what follows says no more than that it is not there; that is then no
     part that is missing."""
-    gone = []
+    gone: list[Target] = []
     for first, second in pairwise(reading.targets):
         if not (first.is_condition and second.is_condition):
             continue
@@ -31,7 +31,8 @@ def deny_not_there(doc: Doc, reading: SentenceReading) -> None:
         if is_denied and is_thing and first.reading is FlaggedReading.PRESENT:
             first.reading = FlaggedReading.ABSENT
             gone.append(second)
-    reading.targets = [one for one in reading.targets if not any(one is other for other in gone)]
+    for one in gone:
+        reading.targets.remove(one)
 
 
 def _is_how_it_is(word: str) -> bool:

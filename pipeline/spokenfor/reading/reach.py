@@ -35,21 +35,7 @@ _INERT = {
 # One of these after another goes on with a list ("no dents no cracks"), it does not turn it round.
 _BARE = {"no", "nil", "none", "nothing", "zero", "without"}
 _AGREEING = {"no", "none", "nothing", "nobody", "neither", "nowhere", "hardly"}
-_CARRYING = {
-    "have",
-    "got",
-    "there",
-    "be",
-    "see",
-    "find",
-    "on",
-    "in",
-    "at",
-    "catch",
-    "feel",
-    "hear",
-    "show",
-}
+_CARRYING = set("have got there be see find on in at catch feel hear show".split())
 _SAYING = {"say", "claim", "think", "mean", "swear"}
 _CONDITIONAL = {"if", "when", "once", "whenever"}
 
@@ -83,7 +69,7 @@ def denied(doc: Doc, cues: list[Span], target: Span) -> bool:
     for cue in reversed(before):
         if last is not None and not _governs(doc, cue, last):
             break
-        count, last = count + (last is None or not _agrees(doc, cue, last)), cue
+        count, last = count + (last is None or not agrees(doc, cue, last)), cue
     return count % 2 == 1
 
 
@@ -94,12 +80,12 @@ def _governs(doc: Doc, outer: Span, inner: Span) -> bool:
     return not joined and not targets_between(doc, outer.end, inner.start)
 
 
-def _agrees(doc: Doc, outer: Span, inner: Span) -> bool:
+def agrees(doc: Doc, outer: Span, inner: Span) -> bool:
     """Whether a denial only agrees with the verb that is denied before it, as in much spoken English (negative
     concord): "don't see *no* leaks", "ain't *nothing* loose"."""
     between = set(spoken(doc[outer.end : inner.start]))
     words = spoken(outer)
-    verb = "not" in words and not _SAYING.intersection(words)
+    verb = outer.label_ in DENIALS and "not" in words and not _SAYING.intersection(words)
     return verb and table_of(doc).key[inner.start] in _AGREEING and between <= _CARRYING
 
 

@@ -14,8 +14,8 @@ from spokenfor.reading.document import CUES, is_one_of, mentioned, table_of, wit
 from spokenfor.reading.joining import only_names
 from spokenfor.reading.targets import SentenceReading
 
-# A clause that names nothing speaks of what was named before only where it begins with one of these.
 _GOING_ON = {"and", "but", "so", "then", "well", "yeah", "yes", "okay"}
+# A clause that names nothing speaks of what was named before only where it begins with one of these.
 _POINTING = frozenset(
     "it they that this these those both all each every either neither none nothing not no them".split()
 )
@@ -35,6 +35,7 @@ class Tie(Enum):
 
 
 def tie(doc: Doc, reading: SentenceReading, start: int, end: int) -> Tie:
+    """What ties the clause of the tokens start..end to a component."""
     if mentioned(doc, TermKind.COMPONENT, start, end):
         return Tie.NAMED
     words = [part for at in said_in(doc, start, end) for part in spread(table_of(doc).key[at])]

@@ -74,9 +74,11 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
     words lean far enough one way. What a name alone answers (`before` is a question) is taught, not found."""
     sentence = reading.sentence
     cues = {cue.label_ for cue in within(doc, CUES, sentence.start, sentence.end)}
-    corrects = key_of(sentence[0]) == "no" or CueCategory.CORRECTION.value in cues
-    gainsays = corrects and not mentioned(doc, TermKind.COMPONENT, sentence.start, sentence.end)
-    if CueCategory.CORRECTION.value in cues and gainsays:
+    corrects = CueCategory.CORRECTION.value in cues
+    gainsays = (corrects or key_of(sentence[0]) == "no") and not mentioned(
+        doc, TermKind.COMPONENT, sentence.start, sentence.end
+    )
+    if corrects and gainsays:
         _doubt_corrected(doc, reading)
     if reading.is_question or sentence[0]._.doubtful or gainsays or cues & _SENTENCES:
         return

@@ -56,26 +56,34 @@ WAYS: dict[str, Callable[[], AbstractContextManager[object]]] = {
 }
 
 
+def _between_pauses(
+    sounds: list[NDArray[np.int16]],
+) -> tuple[NDArray[np.float32], NDArray[np.bool_]]:
+    """Sounds one after another with a pause before and behind each, and which samples are spoken."""
+    pause = np.zeros(round(PAUSE * RATE), np.float32)
+    parts = [pause]
+    for sound in sounds:
+        parts += [sound.astype(np.float32) / 32768, pause]
+    spoken = np.concatenate([np.full(part.size, part is not pause) for part in parts])
+    return np.concatenate(parts), spoken
+
+
 def reading() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
     """Samples at 16 kHz, which of them are spoken, and the words said."""
     names = (LIBRIVOX / "fileids").read_text().split()
     lines = (LIBRIVOX / "transcription").read_text().splitlines()
-    pause = np.zeros(round(PAUSE * RATE), np.float32)
-    parts: list[NDArray[np.float32]] = [pause]
+    sounds: list[NDArray[np.int16]] = []
     for name in names:
         with wave.open(str(LIBRIVOX / f"{name}.wav")) as file:
-            raw = np.frombuffer(file.readframes(file.getnframes()), np.int16)
-        parts += [raw.astype(np.float32) / 32768, pause]
-    spoken = np.concatenate([np.full(part.size, part is not pause) for part in parts])
+            sounds.append(np.frombuffer(file.readframes(file.getnframes()), np.int16))
     said = [word for line in lines for word in words_of(re.sub(r"</?s>|\(.*\)", "", line))]
-    return np.concatenate(parts), spoken, said
+    return *_between_pauses(sounds), said
 
 
 def prompts() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
     """The same of the telephone prompts whose text is plain words."""
     [folder] = PROMPTS.glob("en_US_f_*")
-    pause = np.zeros(round(PAUSE * RATE), np.float32)
-    parts: list[NDArray[np.float32]] = [pause]
+    sounds: list[NDArray[np.int16]] = []
     said: list[str] = []
     with gzip.open(PROMPT_TEXTS, "rt", errors="replace") as lines:
         texts = [line.partition(":") for line in lines]
@@ -86,10 +94,9 @@ def prompts() -> tuple[NDArray[np.float32], NDArray[np.bool_], list[str]]:
             continue
         with av.open(str(file), format="g722") as sound:
             frames = [frame.to_ndarray().ravel() for frame in sound.decode(audio=0)]
-        parts += [np.concatenate(frames).astype(np.float32) / 32768, pause]
+        sounds.append(np.concatenate(frames))
         said += words
-    spoken = np.concatenate([np.full(part.size, part is not pause) for part in parts])
-    return np.concatenate(parts), spoken, said
+    return *_between_pauses(sounds), said
 
 
 def main(
