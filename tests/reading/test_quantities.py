@@ -11,7 +11,8 @@ from spacy.language import Language
 from tests.spoken import PACK, spoken
 
 from spokenfor.models import Quantity
-from spokenfor.reading.document import CUES, QUANTITIES, transcript_doc
+from spokenfor.reading.document import CUES, QUANTITIES
+from spokenfor.reading.heard_doc import transcript_doc
 from spokenfor.reading.pipeline import COMPONENTS, build
 
 

@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 from tests.spoken import PACK, spoken
 
 from spokenfor.models import Transcript
-from spokenfor.reading.document import transcript_doc
+from spokenfor.reading.heard_doc import transcript_doc
 from spokenfor.reading.pipeline import COMPONENTS, build
 from spokenfor.reading.walk import Walk
 from spokenfor.samples import samples_folder

@@ -1,4 +1,4 @@
-"""From a Transcript to a spaCy Doc whose tokens carry the sound's times, and back to evidence.
+"""A spaCy Doc whose tokens carry the sound's times (heard_doc.py makes it), and from it back to evidence.
 
 Token extensions: `start`, `end` (seconds in `recording`), `probability` (0..1), `word` (index of the heard
 word in the whole transcript), `doubtful`, `key` (normal form) and `stem` (normal form, singular).
@@ -13,7 +13,7 @@ token extensions look into; loops ask `table_of` and `key_of`, which cost less),
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
@@ -21,11 +21,9 @@ from typing import Any
 import numpy as np
 from spacy.attrs import SENT_START
 from spacy.tokens import Doc, Span, Token
-from spacy.vocab import Vocab
 
-from spokenfor.models import Evidence, Repair, Transcript, Word
+from spokenfor.models import Evidence, Repair
 from spokenfor.packs.terms import TermKind
-from spokenfor.packs.wording import normal, singular, split_tokens
 
 MENTIONS, STATES, ASPECTS = "mentions", "states", "aspects"
 CUES, QUANTITIES, STATEMENTS = "cues", "quantities", "statements"
@@ -63,7 +61,8 @@ Doc.set_extension("flagged_words", default=None, force=True)
 
 @dataclass
 class TokenTable:
-    """What is known of each token, a list for each thing; `first` and `after` bound its sentence."""
+    """What is known of each token, a list for each thing; `added` marks those that nobody heard (unmarked.py),
+    `first` and `after` bound its sentence."""
 
     start: list[float]
     end: list[float]
@@ -74,6 +73,7 @@ class TokenTable:
     is_word: list[bool]
     key: list[str]
     stem: list[str]
+    added: list[bool]
     first: list[int] = field(default_factory=list)
     after: list[int] = field(default_factory=list)
 
@@ -104,69 +104,6 @@ def table_of(doc: Doc) -> TokenTable:
 def key_of(token: Token) -> str:
     """Normal form of a token."""
     return table_of(token.doc).key[token.i]
-
-
-def _is_word(text: str) -> bool:
-    return text[0].isalnum() or text == "#"
-
-
-def transcript_doc(vocab: Vocab, transcript: Transcript) -> Doc:
-    """One Doc over all recordings, in time order; doubtful words are in it, marked."""
-    heard: list[Word] = []
-    first_words: list[int] = []
-    texts: list[str] = []
-    table = TokenTable([], [], [], [], [], [], [], [], [])
-    for segment in transcript.segments:
-        first_words.append(len(heard))
-        for word in segment.words:
-            for text in split_tokens(word.text):
-                texts.append(text)
-                table.start.append(word.start)
-                table.end.append(word.end)
-                table.probability.append(word.probability)
-                table.word.append(len(heard))
-                table.recording.append(segment.recording)
-                table.doubtful.append(segment.doubtful)
-            heard.append(word)
-    table.is_word = [_is_word(text) for text in texts]
-    table.key = [normal(text) for text in texts]
-    for at in range(len(texts) - 2):
-        if table.key[at] == "no" and texts[at + 1] == "." and texts[at + 2].isdecimal():
-            table.key[at] = "number"
-    table.stem = [singular(key) for key in table.key]
-    spaces = [one != other for one, other in pairwise(table.word)] + [False] * bool(texts)
-    doc = Doc(vocab, words=texts, spaces=spaces)
-    doc._.table, doc._.heard, doc._.repairs = table, heard, []
-    doc._.first_words, doc._.proofs = first_words, transcript.proofs
-    return doc
-
-
-def without(doc: Doc, dropped: set[int]) -> Doc:
-    """A Doc with no sentences yet, less some of its tokens."""
-    kept = [at for at in range(len(doc)) if at not in dropped]
-    table = table_of(doc)
-    columns: Iterator[Any] = (
-        [column[at] for at in kept]
-        for column in (
-            table.start,
-            table.end,
-            table.probability,
-            table.word,
-            table.recording,
-            table.doubtful,
-            table.is_word,
-            table.key,
-            table.stem,
-        )
-    )
-    spaces = [
-        bool(doc[at].whitespace_) or (at + 1 in dropped and bool(doc[at + 1].whitespace_))
-        for at in kept
-    ]
-    less = Doc(doc.vocab, words=[doc[at].text for at in kept], spaces=spaces)
-    less._.table, less._.heard, less._.repairs = TokenTable(*columns), doc._.heard, []
-    less._.first_words, less._.proofs = doc._.first_words, doc._.proofs
-    return less
 
 
 def set_sentences(doc: Doc, starts: list[bool]) -> None:
@@ -289,6 +226,9 @@ def _repaired_text(doc: Doc, start: int, end: int) -> str:
         if span is not None:
             text += span._.repair.became + doc[span.end - 1].whitespace_
             index = span.end
+        elif table_of(doc).added[index]:
+            text += doc[index].whitespace_
+            index += 1
         else:
             said = words[index].became if index in words else doc[index].text
             text += said + doc[index].whitespace_

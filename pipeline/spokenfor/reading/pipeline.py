@@ -22,12 +22,14 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     statements,
     stops,
     turned_names,
+    unmarked,
     walk,
     word_repairs,
 )
-from spokenfor.reading.document import transcript_doc
+from spokenfor.reading.heard_doc import transcript_doc
 
 COMPONENTS = (
+    "spokenfor_unmarked",
     "spokenfor_stops",
     "spokenfor_bare_names",
     "spokenfor_sentences",

@@ -15,7 +15,8 @@ from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.terms import TermKind, compile_terms
 from spokenfor.packs.wording import match_key
 from spokenfor.reading.contractions import spread
-from spokenfor.reading.document import table_of, without
+from spokenfor.reading.document import table_of
+from spokenfor.reading.heard_doc import without
 
 _ENDS = {".", "?", "!"}
 _MARKS = {*_ENDS, ",", ";", ":"}

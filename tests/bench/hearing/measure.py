@@ -41,7 +41,8 @@ from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.packs.turning import TURNING
 from spokenfor.packs.wording import words_of
-from spokenfor.reading.document import MENTIONS, table_of, transcript_doc
+from spokenfor.reading.document import MENTIONS, table_of
+from spokenfor.reading.heard_doc import transcript_doc
 from spokenfor.reading.pipeline import build, read
 
 Terms = list[tuple[str, ...]]

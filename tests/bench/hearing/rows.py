@@ -12,7 +12,7 @@ from tests.bench.hearing.truth import Beside, Times, labels_of
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.acceptance import Possible, Surroundings
-from spokenfor.reading.document import transcript_doc
+from spokenfor.reading.heard_doc import transcript_doc
 from spokenfor.reading.pipeline import build
 from spokenfor.reading.repairs import Repairs
 
