@@ -42,7 +42,11 @@ def written(script: Script, way: str) -> Transcript:
 
 
 def read_as(script: Script, way: str, nlp: Language) -> SampleScore:
-    """How what is read agrees with the script's key."""
-    transcript = written(script, way)
+    """How what is read of a script, its marks as one of WAYS has them, agrees with its key."""
+    return scored(script, written(script, way), nlp)
+
+
+def scored(script: Script, transcript: Transcript, nlp: Language) -> SampleScore:
+    """How what is read of a transcript agrees with the key of the script that was spoken."""
     result = assemble(transcript, read(transcript, script.pack, nlp), load_pack(script.pack))
     return score(result, key_of(script))

@@ -89,3 +89,21 @@ def test_captions_of_another_recording_are_refused(tmp_path, speech, save):
     (tmp_path / "other.srt").write_text("1\n01:00:00,000 --> 01:00:02,000\nNose cone secure.\n")
     with pytest.raises(InputError, match="after the end"):
         caption_transcript(tmp_path / "other.srt", [save(tmp_path / "a.wav", speech.samples)])
+
+
+def test_what_brackets_tell_of_is_unheard_and_not_read(tmp_path):
+    path = tmp_path / "words.srt"
+    path.write_text(
+        "1\n00:00:00,000 --> 00:00:06,000\nNose cone is good. [inaudible, wind] Pitot cover off.\n"
+        "\n2\n00:00:06,000 --> 00:00:08,000\n[speaks over the radio]\n"
+    )
+    transcript = caption_transcript(path)
+    assert [(one.text, one.doubtful) for one in transcript.segments] == [
+        ("Nose cone is good.", False),
+        ("[inaudible, wind]", True),
+        ("Pitot cover off.", False),
+        ("[speaks over the radio]", True),
+    ]
+    unheard = [one for one in transcript.ledger if one.reason == "doubtful_words"]
+    assert len(unheard) == 2 and unheard[-1].end == 8.0
+    assert sum(one.end - one.start for one in unheard) > 3

@@ -29,7 +29,8 @@ Cue = tuple[float, float, str]
 def caption_transcript(caption_file: Path, paths: Sequence[Path] = ()) -> Transcript:
     """Words and cue times of a WebVTT or SubRip file as a Transcript.
 
-    Word times are spread within each cue by the length of the words; probabilities are 1.0. With one
+    Word times are spread within each cue by the length of the words; probabilities are 1.0; what stands in
+    square brackets is doubtful. With one
     sound file the ledger is made against its sound. Without, the caption file stands for the
     recording and all that lies outside cues is unheard (`no_sound_given`).
     Raises InputError for what is no caption file, for cues after the end of the sound, or for several
@@ -46,7 +47,7 @@ def caption_transcript(caption_file: Path, paths: Sequence[Path] = ()) -> Transc
     if paths:
         return _with_sound(cues, paths[0], caption_file.name, model)
     duration = round(max(end for _, end, _ in cues), 2)
-    segments = [_segment(cue) for cue in cues]
+    segments = [one for cue in cues for one in _segments(cue)]
     recording = Recording(
         file=caption_file.name, sha256=sha256, duration=duration, sample_rate=0, channels=0
     )
@@ -75,9 +76,10 @@ def _with_sound(cues: list[Cue], path: Path, captions: str, model: Recogniser) -
             "Check that it belongs to this recording",
         )
     segments = [
-        _segment((start, min(end, len(sound.samples) // (RATE // 100) / 100), text))
+        one
         for start, end, text in cues
         if start < sound.duration
+        for one in _segments((start, min(end, len(sound.samples) // (RATE // 100) / 100), text))
     ]
     recording, entries = account(sound, 0, segments, find_speech(sound))
     return Transcript(recordings=[recording], segments=segments, ledger=entries, model=model)
@@ -110,14 +112,28 @@ def _seconds(timestamp: str) -> float:
     return int(hours) * 3600 + int(minutes) * 60 + float(seconds)
 
 
-def _segment(cue: Cue) -> Segment:
+def _segments(cue: Cue) -> list[Segment]:
+    """The words of a cue. What stands in square brackets ("[inaudible]", "[wind]") tells of sound that became
+    no words: it is kept as doubtful, so that its time is unheard and not silent."""
     start, end, text = cue
     texts = text.split()
     lengths = [len(word) + 1 for word in texts]
-    words, passed = [], 0
+    runs: list[tuple[bool, list[Word]]] = []
+    passed, inside = 0, False
     for word, length in zip(texts, lengths, strict=True):
         first = start + (end - start) * passed / sum(lengths)
         passed += length
         last = start + (end - start) * passed / sum(lengths)
-        words.append(Word(text=word, start=round(first, 2), end=round(last, 2), probability=1.0))
-    return Segment(recording=0, start=round(start, 2), end=round(end, 2), words=words)
+        inside = inside or "[" in word
+        if not runs or runs[-1][0] != inside:
+            runs.append((inside, []))
+        runs[-1][1].append(
+            Word(text=word, start=round(first, 2), end=round(last, 2), probability=1.0)
+        )
+        inside = inside and "]" not in word
+    return [
+        Segment(
+            recording=0, start=words[0].start, end=words[-1].end, words=words, doubtful=doubtful
+        )
+        for doubtful, words in runs
+    ]

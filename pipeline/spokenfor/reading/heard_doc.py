@@ -78,7 +78,9 @@ def with_stops(doc: Doc, behind: set[int]) -> Doc:
 def _made_anew(doc: Doc, tokens: list[tuple[int, bool]], spaces: list[bool]) -> Doc:
     """A Doc of tokens of another: each is that token itself, or (True) a full stop added behind it."""
     table = table_of(doc)
-    texts = [STOP if added else doc[at].text for at, added in tokens]
+    # A mark that reading takes for another is written as that: ".sixty" would be a decimal fraction.
+    marks = [key if not word else None for key, word in zip(table.key, table.is_word, strict=True)]
+    texts = [STOP if added else marks[at] or doc[at].text for at, added in tokens]
     made = Doc(doc.vocab, words=texts, spaces=spaces)
     made._.table = TokenTable(
         start=[table.end[at] if added else table.start[at] for at, added in tokens],

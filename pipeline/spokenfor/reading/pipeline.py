@@ -12,6 +12,7 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     cues,
     elided_names,
     group_names,
+    hesitations,
     mentions,
     names_here,
     quantities,
@@ -29,6 +30,7 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
 from spokenfor.reading.heard_doc import transcript_doc
 
 COMPONENTS = (
+    "spokenfor_hesitations",
     "spokenfor_unmarked",
     "spokenfor_stops",
     "spokenfor_bare_names",
