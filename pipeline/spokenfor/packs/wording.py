@@ -34,9 +34,16 @@ def split_tokens(text: str) -> list[str]:
     return TOKEN.findall(text)
 
 
+# Captions and quick typing leave the apostrophe out; "its", "were", "well" and "ill" are words of their own.
+_CONTRACTED = (
+    "isn't aren't wasn't weren't hasn't haven't hadn't don't doesn't didn't couldn't wouldn't shouldn't",
+    "can't won't that's there's here's what's he's she's they're you're i've you've we've they've i'm",
+    "it'll that'll you'll they'll",
+)
 # Small words of spoken Scots and of the north of England (Dictionaries of the Scots Language, "nae" and "-na",
 # from memory; *common practice*).
-_DIALECT = {
+_SPOKEN = {
+    **{one.replace("'", ""): one for line in _CONTRACTED for one in line.split()},
     **{"nae": "no", "nay": "no", "naw": "no", "wee": "little", "nobbut": "only"},
     **{
         f"{verb}nae": f"{verb}n't"
@@ -48,9 +55,10 @@ _DIALECT = {
 
 @lru_cache(maxsize=50_000)
 def normal(token: str) -> str:
-    """Lower case, straight apostrophe, small numbers as digits, "#" as "number", dialect in plain English."""
+    """Lower case, straight apostrophe, small numbers as digits, "#" as "number", dialect and missing
+    apostrophes in plain English."""
     lower = token.lower().replace("\u2019", "'")
-    lower = _DIALECT.get(lower, lower)
+    lower = _SPOKEN.get(lower, lower)
     return "number" if lower == "#" else SMALL_NUMBERS.get(lower, lower)
 
 

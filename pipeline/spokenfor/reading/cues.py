@@ -175,7 +175,7 @@ def _layer(
     spans = []
     after = table_of(doc).after[bounds[0]] if ordered else 0
     for start, end, cues in ordered:
-        if not taken.isdisjoint(range(start, end)):
+        if not taken.isdisjoint(range(start, end)) or _looks_so(doc, start, end, kinds):
             continue
         if not firm.isdisjoint(range(start, end)):
             cues = [cue for cue in cues if _overrides(start, end, cue, kinds)]
@@ -195,6 +195,15 @@ def _layer(
             span._.cue = cue
             spans.append(span)
     return spans
+
+
+def _looks_so(doc: Doc, start: int, end: int, kinds: dict[int, str]) -> bool:
+    """Whether a bare "looking" is said of a component ("the tyre is *looking* worn"), and of nobody's eyes."""
+    keys = table_of(doc).key
+    if keys[start:end] != ["looking"] or start == 0:
+        return False
+    named = start - 2 if keys[start - 1] in ("is", "are", "was", "were") else start - 1
+    return kinds.get(named) == TermKind.COMPONENT
 
 
 def _takes_denial(cue: Cue, last: str) -> bool:

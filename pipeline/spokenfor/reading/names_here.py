@@ -35,7 +35,9 @@ Span.set_extension("zone", default=(), force=True)
 
 # How many sentences back the name that a short one leans on may stand.
 _SENTENCES = 2
-_LEADS = set("the your my our its their both all these those and then this that um er".split())
+_LEADS = set(
+    "the your my our its their both all these those and then this that so now next but".split()
+)
 _VERBS = set("is are was were has have looks look feels seems shows reads stands all both".split())
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())

@@ -13,6 +13,7 @@ from spokenfor.reading import (  # noqa: F401 (importing registers the component
     elided_names,
     group_names,
     hesitations,
+    leads,
     mentions,
     names_here,
     quantities,
@@ -31,6 +32,7 @@ from spokenfor.reading.heard_doc import transcript_doc
 
 COMPONENTS = (
     "spokenfor_hesitations",
+    "spokenfor_leads",
     "spokenfor_unmarked",
     "spokenfor_stops",
     "spokenfor_bare_names",

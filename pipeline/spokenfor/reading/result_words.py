@@ -22,7 +22,8 @@ from spokenfor.reading.targets import SentenceReading, says_something
 # State words that are also prepositions count only where nothing follows that they could govern.
 _SMALL_WORDS = {"in", "out", "on", "off", "up", "down", "both", "all"}
 _MAY_FOLLOW = set(
-    "and but so then now no too still okay ok good as also on both um er i we".split()
+    "and but so then now no too still okay ok good as also on both i we today tonight again already properly "
+    "fully nicely firmly though anyway yeah yes yep mate".split()
 )
 _ARTICLES = set("the this that these those a an my your its either each".split())
 _ASKED = (["is", "there"], ["are", "there"])

@@ -14,6 +14,7 @@ from spokenfor.reading.unit import Unit
 
 _ANOTHER = set("1 ones other others second third fourth fifth sixth last rest".split())
 _AUXILIARY = set("is are was were has have does do did will can".split())
+_SHOWING = frozenset("here there that's here's there's".split())
 _SHORT = 6
 _QUIET = frozenset(", and but the it's a".split())
 _GOES_FOR = frozenset("goes with for on".split())
@@ -30,7 +31,10 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
     after = [key_of(token) for token in doc[last.end : unit.end] if is_word(token)]
     trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
-    return bool(inverted) or (trailing and first.start - unit.start <= 3)
+    # "This is the pump as well" shows the next one, and says nothing of it.
+    before = set(spoken(doc[unit.start : first.start]))
+    shown = not _AUXILIARY.isdisjoint(before) or not _SHOWING.isdisjoint(before)
+    return bool(inverted) or (trailing and not shown and first.start - unit.start <= 3)
 
 
 def same_is_said(words: Sequence[str]) -> bool:
