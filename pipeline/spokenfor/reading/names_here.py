@@ -11,16 +11,12 @@ from spacy.language import Language
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
-from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.wording import match_key, singular, words_of
-from spokenfor.reading.contractions import spread
+from spokenfor.reading.clause_subjects import is_part, is_subject, says_level
 from spokenfor.reading.document import (
-    CUES,
     MENTIONS,
-    QUANTITIES,
     STATES,
-    is_position,
     mentions_by_token,
     set_spans,
     table_of,
@@ -28,30 +24,18 @@ from spokenfor.reading.document import (
 )
 from spokenfor.reading.mentions import mention_span
 from spokenfor.reading.places import Places
-from spokenfor.reading.targets import SAYING, says_something
+from spokenfor.reading.targets import says_something
 
 # The zones that the words name of which a component is the end.
 Span.set_extension("zone", default=(), force=True)
 
 # How many sentences back the name that a short one leans on may stand.
 _SENTENCES = 2
-_LEADS = set(
-    "the your my our its their both all these those and then this that so now next but".split()
-)
-_VERBS = set("is are was were has have looks look feels seems shows reads stands all both".split())
 # Words of a name that say which one, and not of what.
 _WHERE = frozenset("main left right front rear forward aft upper lower number 1 2".split())
 _MOVING = frozenset("come coming came go going put get goes went".split())
 _NO_NAMES = frozenset("down up in out on off over back head tape well".split())
 _TOOL = (["the"], ["a"], ["my"])
-# Cues that may lie over a name.
-_OPEN = {
-    CueCategory.TERMINATION.value,
-    CueCategory.AFFIRMED.value,
-    CueCategory.FILLER.value,
-    CueCategory.PART.value,
-    CueCategory.GROUP.value,
-}
 # Names of contents that are said for their level ("oil's between the marks").
 _CONTENTS = frozenset("oil fluid coolant fuel".split())
 
@@ -179,7 +163,7 @@ class NamesHere:
         hinge")."""
         words = words_of(span._.term.label)
         here = {one for word in words for one in self.lasts[zone].get(singular(word), [])}
-        if len(words) < 2 or len(here) != 1 or not self._is_part(span.doc, span.end - 1):
+        if len(words) < 2 or len(here) != 1 or not is_part(span.doc, span.end - 1):
             return False
         span._.term = self.terms[here.pop()]
         return True
@@ -200,24 +184,22 @@ class NamesHere:
                 continue
             mention = by_token.get(at)
             kept = mention is not None and (mention.label_ != "component" or mention in own)
-            if kept or not self._is_subject(doc, sentence, at):
+            if kept or not is_subject(doc, sentence, at):
                 continue
             before = [span for span in [*own, *found] if span.end <= at] or [
                 span for _, span in named
             ]
             last = max(before, key=lambda span: span.start)._.term.concepts if before else ()
             beside = at - 1 in by_token and by_token[at - 1].label_ == TermKind.COMPONENT
-            weak = self._is_part(doc, at) or bool(contents) or beside
+            weak = is_part(doc, at) or bool(contents) or beside
             component = self._meant(lasts or contents, last, weak, stem in self.names)
-            if before and self._is_part(doc, at):
+            if before and is_part(doc, at):
                 # "Control rods are straight and nuts are locked": a part of anything leans on what was said.
                 said = {
                     one for span in before for one in table.stem[span.start : span.end]
                 } - _WHERE
                 component = component if said & self.words.get(component or "", set()) else None
-            if component is None or (
-                contents and not self._says_level(doc, sentence, at, component)
-            ):
+            if component is None or (contents and not says_level(doc, sentence, at, component)):
                 continue
             found.append(mention_span(doc, at, at + 1, self.terms[component]))
         return found
@@ -236,67 +218,3 @@ class NamesHere:
             return related[0]
         alone = len(possible) == 1 and not elsewhere and (not weak or not last)
         return possible[0] if alone else None
-
-    @staticmethod
-    def _is_part(doc: Doc, at: int) -> bool:
-        return any(cue.label_ == CueCategory.PART for cue in within(doc, CUES, at, at + 1))
-
-    @staticmethod
-    def _is_subject(doc: Doc, sentence: Span, at: int) -> bool:
-        """Whether a word stands as what a clause speaks of: nothing but "the" and the like leads up to it, and
-        a verb, a mark or a result follows."""
-        by_token, key, is_word = mentions_by_token(doc), table_of(doc).key, table_of(doc).is_word
-        covering = within(doc, CUES, max(sentence.start, at - 6), at + 1)
-        if any(len(cue) > 1 and cue.end > at and cue.label_ not in _OPEN for cue in covering):
-            return False
-        begin = at
-        while begin > sentence.start and (
-            key[begin - 1] in _LEADS
-            or key[begin - 1].isdigit()
-            or (begin - 1 in by_token and by_token[begin - 1].label_ == TermKind.POSITION)
-        ):
-            begin -= 1
-        opens = begin == sentence.start or not is_word[begin - 1] or key[begin] == "and"
-        opens |= any(
-            cue.end == begin and cue.label_ == CueCategory.PURPOSE
-            for cue in within(doc, CUES, max(sentence.start, begin - 8), begin)
-        )
-        opens |= begin == at and begin - 1 in by_token and by_token[begin - 1].label_ == "component"
-        follows = at + 1
-        while follows < sentence.end and is_position(doc, follows):
-            follows += 1
-        follows += 2 * (key[follows : follows + 2] == ["this", "side"])
-        level = len(spread(key[at])) > 1 and says_something(doc, follows, follows + 1)
-        if not (opens or level or _ends_result(doc, sentence.start, begin)):
-            return False
-        listed = key[follows : follows + 1] == ["and"] and follows + 1 in by_token
-        if listed or len(spread(key[at])) > 1:
-            return True
-        if follows >= sentence.end or not is_word[follows]:
-            return opens
-        denied = any(
-            cue.label_ == CueCategory.ABSENT for cue in within(doc, CUES, follows, follows + 1)
-        )
-        return key[follows] in _VERBS or denied or says_something(doc, follows, follows + 1)
-
-    @staticmethod
-    def _says_level(doc: Doc, sentence: Span, at: int, component: str) -> bool:
-        """Whether what is said of a content is where it stands."""
-        end = min(sentence.end, at + 8)
-        states = any(
-            concept.startswith(f"{component}:")
-            for span in within(doc, STATES, at + 1, end)
-            for concept in span._.state.concepts
-        )
-        keys = table_of(doc).key
-        verb = len(spread(keys[at])) > 1 or keys[min(at + 1, sentence.end - 1)] in _VERBS
-        return verb and (states or bool(within(doc, QUANTITIES, at + 1, end)))
-
-
-def _ends_result(doc: Doc, start: int, at: int) -> bool:
-    """Whether a result ends right before a token ("cover's *off* tube's clear")."""
-    return table_of(doc).key[at - 1] not in ("on", "in", "at", "of") and any(
-        span.end == at and span.label_ in SAYING
-        for group in (CUES, STATES, MENTIONS)
-        for span in within(doc, group, max(start, at - 6), at)
-    )
