@@ -129,6 +129,7 @@ OTHER_THINGS = frozenset(
     "lower, higher, lighter, heavier, from, above, below, over, under, up, check, inspection, service, "
     "interval, to go, to run, too low, too high, too much, too little, out of, of travel".split(",")
 )
+VOLUMES = ("liter", "milliliter", "pint", "quart", "gallon")
 # Before a number: something put in or taken out, no reading.
 ADDED = frozenset(
     "by with another added adding add extra poured drained lost used topped filled takes holds".split()

@@ -17,6 +17,7 @@ from spokenfor.reading.manners import (
     LINKS,
     OTHER_THINGS,
     SIZES,
+    VOLUMES,
     Bound,
     Lean,
     Manner,
@@ -76,12 +77,17 @@ class _Reader:
         index = 0
         while index < len(self.words):
             name = name_length(self.words, index)
-            if name:
+            if name and not (self._word(index - 1) == BREAK and self._is_measure(index)):
                 index += name
                 continue
             found, after = self._at(index)
             yield from found
             index = max(after, index + 1)
+
+    def _is_measure(self, index: int) -> bool:
+        """Whether a number has a unit ("number two, *eighty eight psi*")."""
+        number = number_at(self.words, index)
+        return number is not None and self._unit(number[1], 0)[0] is not None
 
     def _word(self, index: int) -> str:
         return self.words[index] if 0 <= index < len(self.words) else ""
@@ -194,13 +200,23 @@ class _Reader:
         clock = one.unit == "hour" and self._word(one.first - 1) in ("at", "by", ":")
         return replace(
             one,
-            size=following in SIZES or two in SIZES,
+            size=two in SIZES or (following in SIZES and not self._crosses(one.after)),
             apart=one.apart
             or following in OTHER_THINGS
             or two in OTHER_THINGS
-            or self._word(one.first - 1) in ADDED,
+            or self._is_added(one),
             limit=self._quoted_limit(one) or clock,
         )
+
+    def _is_added(self, one: Measure) -> bool:
+        """Whether something was put in or taken out; "with" only adds a volume ("with *five mil* of tread")."""
+        before = self._word(one.first - 1)
+        return before in ADDED and (before != "with" or one.unit in VOLUMES)
+
+    def _crosses(self, index: int) -> bool:
+        """Whether "across" says where a number was taken ("eight mil *across the tread*"), not how wide a mark
+        is."""
+        return self._word(index) == "across" and self._word(index + 1) in ("the", "its", "both")
 
     def _added_fraction(self, one: Measure) -> Measure:
         """ "An inch and a half"."""

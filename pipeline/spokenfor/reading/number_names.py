@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from spokenfor.reading.cardinals import figure
 from spokenfor.reading.manners import LABELS, NOT_ONE
-from spokenfor.reading.numbers import number_at
+from spokenfor.reading.numbers import fraction_at, number_at
 
 BREAK = ","
 _LINKS = ("and", "or", "to", BREAK)
@@ -20,7 +20,7 @@ def name_length(words: Sequence[str], index: int) -> int:
     if word in _BEGIN_A_NUMBER or not _is_number(word):
         return 0
     if word == "one" and before in NOT_ONE:
-        return 1
+        return int(not _goes_on(words, index + 1))
     if len(before) == 1 and before.isalpha() and before not in ("a", "i"):
         end = index
         while end < len(words) and (figure(words[end]) is not None or words[end].isdecimal()):
@@ -30,6 +30,14 @@ def name_length(words: Sequence[str], index: int) -> int:
     # "14, no, 40 psi" takes a number back.
     taken_back = before == "no" and index > 1 and _is_number(words[index - 2])
     return int((before in LABELS and not taken_back) or listed)
+
+
+def _goes_on(words: Sequence[str], index: int) -> bool:
+    """Whether a "one" is the beginning of a longer number ("that one *point six*", "only one *and a half*")."""
+    following = list(words[index : index + 3])
+    broken = following[:1] == ["and"] and fraction_at(words, index + 1) is not None
+    pointed = following[:1] == ["point"] and number_at(words, index) is not None
+    return broken or pointed or following[:1] in (["hundred"], ["thousand"])
 
 
 def _is_name(words: Sequence[str], index: int) -> bool:

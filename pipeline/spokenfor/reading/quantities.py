@@ -20,7 +20,7 @@ from spokenfor.reading.document import (
     within,
 )
 from spokenfor.reading.limits import Measured, against_limits, limit_text
-from spokenfor.reading.manners import ADDED
+from spokenfor.reading.manners import ADDED, VOLUMES
 from spokenfor.reading.measures import DROPS, Measure, measures
 from spokenfor.reading.sentence_words import REGION_ENDS, SentenceWords, sentence_words
 from spokenfor.reading.standing_measures import completed, corrected
@@ -32,7 +32,6 @@ _NOT_MEASURED = frozenset(("supposed", "expected", "rule"))
 # ... or wherever in its part or its sentence they stand.
 _NOT_NOW, _NOT_HERE = "history", "elsewhere"
 _SURE = ("sure", "certain", "happy", "confident", "positive")
-_VOLUMES = ("liter", "milliliter", "pint", "quart", "gallon")
 _PUT = frozenset("put pour filling fill top topping took take".split())
 
 
@@ -123,7 +122,7 @@ class Quantities:
         """Whether a volume was put in or taken out."""
         first, _ = said.region(one)
         before = set(said.words[first : one.first])
-        return one.unit in _VOLUMES and bool(before & (ADDED | _PUT))
+        return one.unit in VOLUMES and bool(before & (ADDED | _PUT))
 
     def _spoken_of(self, said: SentenceWords, one: Measure) -> tuple[frozenset[str], bool]:
         """The aspects named with a number, and whether a flaw was, whose size it may be. Where nothing is
