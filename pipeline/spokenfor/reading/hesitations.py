@@ -104,15 +104,17 @@ class Hesitations:
     def _said_twice(self, table: TokenTable) -> set[int]:
         """What stands right before itself: one word ("the the tyre"), or two of which one is small ("servo is
         servo is"). Numbers and letters are told one by one and may be; no flagged word is dropped."""
-        keys, dropped = table.key, set[int]()
-        for at in range(len(keys) - 1):
+        keys, dropped = [*table.key, "", "", ""], set[int]()
+        for at in range(len(keys) - 4):
+            one, other = keys[at], keys[at + 1]
+            if one != other and (one != keys[at + 2] or other != keys[at + 3]):
+                continue
             if table.recording[at] != table.recording[at + 1] or not table.is_word[at]:
                 continue
-            here, small = keys[at : at + 2], not _SMALL.isdisjoint(keys[at : at + 2])
-            if here[0] == here[1]:
-                told = here[0].isdecimal() or (len(here[0]) == 1 and not small)
+            if one == other:
+                told = one.isdecimal() or (len(one) == 1 and one not in _SMALL)
                 dropped |= set() if told or table.stem[at] in self.faults else {at}
-            elif small and here == keys[at + 2 : at + 4]:
+            elif one in _SMALL or other in _SMALL:
                 dropped |= set() if table.stem[at + 1] in self.faults else {at, at + 1}
         return dropped
 
