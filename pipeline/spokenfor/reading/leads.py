@@ -20,7 +20,6 @@ _OPENS = {"okay", "ok", "alright"}
 _LEADS = {
     ("okay", "then"),
     ("alright", "then"),
-    ("well",),
     ("moving", "on"),
     ("right", "then"),
     ("right", "so"),
@@ -28,6 +27,7 @@ _LEADS = {
 """Say nothing before a comma, whatever follows."""
 
 _BEFORE_NAMES = {
+    ("well",),
     ("all", "right"),
     ("good",),
     ("great",),
@@ -90,7 +90,9 @@ class Leads:
         keys = table.key
         if keys[start] in _OPENS and keys[start + 1] != "then":
             after = start + 1 + (keys[start + 1] == ",")
-            return after if table.is_word[after] and keys[after] not in _MEANT_OF_ALL else None
+            # "No chafing. *Okay, a bit*" admits one.
+            says_more = not table.is_word[after] or keys[after] in _MEANT_OF_ALL
+            return None if says_more or not self._goes_on(table, after) else after
         for size in range(1, _LONGEST + 1):
             words, after = tuple(keys[start : start + size]), start + size + 1
             if after >= len(keys) or keys[after - 1] != "," or not table.is_word[after]:
@@ -107,7 +109,11 @@ class Leads:
             return False
         if word in _SIDE and any(keys[one] == _SIDE[word] for one in before):
             return False
-        return keys[after] in _GOES_ON or self._opens_name(table, after)
+        return self._goes_on(table, after)
+
+    def _goes_on(self, table: TokenTable, at: int) -> bool:
+        """Whether a sentence begins behind a lead: with a name, or as one who goes on begins."""
+        return table.key[at] in _GOES_ON or self._opens_name(table, at)
 
     def _opens_name(self, table: TokenTable, at: int) -> bool:
         """Whether a name begins at a token or behind what determines it, or a place that something follows
