@@ -41,11 +41,12 @@ def spoken_with(lead: str, behind: str) -> list[SampleScore]:
 @pytest.mark.parametrize(
     ("lead", "behind", "wrong"),
     [
-        *((lead, "", 1) for lead in ("So", "So,", "Now,", "Okay", "Okay,", "Okay then,", "Well,")),
+        *((lead, "", 1) for lead in ("So", "So,", "Now,", "Okay", "Okay,", "Okay then,")),
         *(
             (lead, "", 1)
             for lead in ("And then", "Next,", "Moving on,", "Right, so", "Here we go,")
         ),
+        ("Well,", "", 3),
         ("", ", mate", 1),
         ("", ", I think", 1),
         # One question of the scripts is answered "yeah, no".
@@ -73,6 +74,9 @@ ROWS = [
     ("nose", "Left, pitot tube is clear. Right, pitot tube is blocked.", "pitot-tube.right", "defect"),
     ("nose", "Right pitot tube is clear.", "pitot-tube.right", "satisfactory"),
     ("nose", "Right, nose cone is secure.", "nose-cone", "satisfactory"),
+    # "well," admits something where no name follows
+    ("number-one-engine", "Number one engine hose, no chafing. Well, a bit.", "engine-hose.number-one", "defect"),
+    ("number-one-engine", "Number one engine hose, no chafing. Well, the harness is chafed.", "engine-harness.number-one", "defect"),
     # an answer that is one stays
     ("nose-gear", "Nose tyre, any cuts? Yeah, two.", "nose-tyre", "defect"),
     # what a thing looks like is no look

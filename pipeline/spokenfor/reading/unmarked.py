@@ -81,14 +81,16 @@ class Unmarked:
     def __call__(self, doc: Doc) -> Doc:
         table = table_of(doc)
         stretches = list(self._stretches(table))
-        if not any(self._is_unmarked(one, True) for one in stretches):
-            return doc
-        timed = self._timed(table)
         lacking = self._lacking(table, stretches)
+        unmarked = [
+            one
+            for one in stretches
+            if self._is_unmarked(one, table.recording[one.start] in lacking)
+        ]
+        timed = self._timed(table) if unmarked else set[int]()
         behind: set[int] = set()
-        for one in stretches:
-            if self._is_unmarked(one, table.recording[one.start] in lacking):
-                behind |= self._ends(table, one, table.recording[one.start] in timed)
+        for one in unmarked:
+            behind |= self._ends(table, one, table.recording[one.start] in timed)
         marked = {at for at in behind if not table.is_word[at + 1]}
         for at in marked:
             if table.key[at + 1] in _MARKS:
