@@ -64,3 +64,27 @@ def test_the_evidence_shows_both_wordings() -> None:
     (said,) = [one for one in result.statements if one.item]
     assert said.evidence.heard.startswith("Know") and said.evidence.text.startswith("no leaks")
     assert repair.evidence.start >= 0
+
+
+def test_the_sound_may_be_asked_about_a_word_that_is_passed_over() -> None:
+    # Hums, leads and words said twice are not read; a question about one of them turns nothing.
+    say = "Okay, um, the the right servo is is dry."
+    transcript = spoken(f"Hydraulics bay, number one system.\n{say}")
+    asked = [
+        Proof(
+            segment=1,
+            first=at,
+            after=at + 1,
+            kind=TURNING,
+            label="no",
+            plural=False,
+            phonetic_score=0.8,
+            spelling_score=0.7,
+            sound_score=-9.0,
+        )
+        for at in range(len(say.split()))
+    ]
+    transcript.proofs = asked
+    found = assemble(transcript, read(transcript, PACK), load_pack(PACK))
+    right = next(one for one in found.items if one.id == "hydraulics.main-rotor-servo.right")
+    assert right.status.value == "satisfactory" and found.repairs == []

@@ -65,8 +65,10 @@ class WordRepairs:
         tokens = {word: at for at, word in reversed(list(enumerate(table_of(doc).word)))}
         for proof in doc._.proofs:
             if proof.kind == TURNING:
-                at = tokens[doc._.first_words[proof.segment] + proof.first]
-                yield at, proof.label, proof.sound_score
+                # A word that is passed over ("right, so", "to to the left") turns nothing round.
+                at = tokens.get(doc._.first_words[proof.segment] + proof.first)
+                if at is not None:
+                    yield at, proof.label, proof.sound_score
 
     def _from_text(self, doc: Doc) -> Iterator[tuple[int, str, float | None]]:
         """The same where there is no sound to ask: what the vocabulary lists."""

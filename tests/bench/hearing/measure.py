@@ -26,6 +26,7 @@ from tests.bench.hearing.truth import (
     agreement,
     heard_words,
     labels_of,
+    places_heard,
     plain_terms,
     said_terms,
     said_words,
@@ -65,12 +66,13 @@ def repaired_terms(doc: Any, candidates: Candidates) -> Terms:
     """Concepts that stand letter for letter in a transcript with its repairs made, segment by segment, as
     `plain_terms` counts them in what was heard and `said_terms` in what was said."""
     table, repaired = table_of(doc), {span.start: span for span in doc.spans[MENTIONS]}
-    begins = set(doc._.first_words)
-    segments: list[list[str]] = []
+    begins = list(doc._.first_words)
+    segments: list[list[str]] = [[]]
     at = 0
     while at < len(doc):
-        if table.word[at] in begins:
-            begins.discard(table.word[at])
+        # The first word of a segment may be one that reading passes over ("um", "okay").
+        while begins and table.word[at] >= begins[0]:
+            del begins[0]
             segments.append([])
         span, word = repaired.get(at), doc._.word_repairs.get(at)
         if span is not None and span._.repair is not None:
@@ -90,10 +92,7 @@ def repaired_terms(doc: Any, candidates: Candidates) -> Terms:
 def judge_repairs(table: Table, case: Case, transcript: Transcript, doc: Any, folder: Path) -> None:
     """Counts the repairs of terms that are right and wrong."""
     beside = Beside.of(case.script, transcript, case.times(folder))
-    number, place = 0, []
-    for token in doc:
-        place.append(number)
-        number += token.text[0].isalnum() or token.text == "#"
+    place = places_heard(doc)
     for span in doc.spans[MENTIONS]:
         repair = span._.repair
         if repair is None or span.label_ == TURNING:

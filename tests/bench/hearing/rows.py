@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from audio_samples.script import Script
 from spacy.tokens import Doc
-from tests.bench.hearing.truth import Beside, Times, labels_of
+from tests.bench.hearing.truth import Beside, Times, labels_of, places_heard
 
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
@@ -49,10 +49,7 @@ def rows(case: str, script: Script, transcript: Transcript, times: Times) -> lis
         doc = component(doc)  # type: ignore[operator]
     beside = Beside.of(script, transcript, times)
     pack = load_pack(script.pack)
-    number, place = 0, []
-    for token in doc:
-        place.append(number)
-        number += token.text[0].isalnum() or token.text == "#"
+    place = places_heard(doc)
     found = []
     for one, around in repairs.possible(doc):
         first, after = place[one.tokens[0]], place[one.tokens[1] - 1] + 1

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from audio_samples.script import Script
 from rapidfuzz.distance import LCSseq, Levenshtein
+from spacy.tokens import Doc
 
 from spokenfor.models import Segment, Transcript
 from spokenfor.packs.candidates import Candidates
 from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import Term, compile_terms
 from spokenfor.packs.wording import singular, words_of
+from spokenfor.reading.document import table_of
 
 
 def said_sentences(script: Script) -> list[list[str]]:
@@ -63,6 +65,20 @@ def agreement(
     coded = [[number.setdefault(one, len(number)) for one in side] for side in (said, heard)]
     shared = LCSseq.similarity(*coded)
     return shared / max(1, len(said)), shared / max(1, len(heard))
+
+
+def places_heard(doc: Doc) -> list[int]:
+    """Which of the words heard (normal words, in order) each token of a Doc is, or is the next after; words that
+    reading passes over count."""
+    before = [0]
+    for word in doc._.heard:
+        before.append(before[-1] + len(words_of(word.text)))
+    table, found, inside = table_of(doc), list[int](), 0
+    for at, word in enumerate(table.word):
+        inside = inside if at and table.word[at - 1] == word else 0
+        found.append(before[word] + inside)
+        inside += table.is_word[at]
+    return found
 
 
 SLACK = 2
