@@ -73,7 +73,7 @@ TUNED = {
     "base-trade": Tuned(
         "base",
         ("base-encoder.npz", "base-decoder.npz"),
-        "50d79891efe63aaa558b5370eb0b54745fc73f6239e5ff15cfe1cc2302043808",
+        "6eb8ae47856af778a045a52197abb9d2a36d32f05d252ae86cf9eb96df09a895",
     )
 }
 CHANGES = Path(__file__).resolve().parent / "tuned"
