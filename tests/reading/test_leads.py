@@ -41,13 +41,9 @@ def spoken_with(lead: str, behind: str) -> list[SampleScore]:
 @pytest.mark.parametrize(
     ("lead", "behind", "wrong"),
     [
-        *((lead, "", 1) for lead in ("So", "So,", "Now,", "Okay", "Okay,", "Okay then,")),
-        *(
-            (lead, "", 1)
-            for lead in ("And then", "Next,", "Moving on,", "Right, so", "Here we go,")
-        ),
+        *((lead, "", 1) for lead in ("So", "Okay", "Okay then,")),
+        *((lead, "", 1) for lead in ("Moving on,", "Right, so")),
         ("Well,", "", 3),
-        ("", ", mate", 1),
         ("", ", I think", 1),
         # One question of the scripts is answered "yeah, no".
         ("Yeah,", "", 2),
