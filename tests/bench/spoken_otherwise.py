@@ -10,20 +10,24 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Callable
 from typing import Annotated
 
 import typer
 from audio_samples.script import load_script
 from tests.bench.hearing.material import Half, narrations
-from tests.reading.test_hesitations import dots, hums, hums_with_commas, one_word_twice
-from tests.reading.test_leads import led_into
-from tests.spoken import spoken
-from tests.unmarked import scored
+from tests.retold import (
+    Way,
+    as_written,
+    dots,
+    hums,
+    hums_with_commas,
+    led_into,
+    one_word_twice,
+    retold,
+    rounded_off,
+)
 
 from spokenfor.reading.pipeline import build
-
-Way = Callable[[str, random.Random], str]
 
 
 def _leads(lead: str) -> Way:
@@ -31,7 +35,7 @@ def _leads(lead: str) -> Way:
 
 
 def _ends(behind: str) -> Way:
-    return lambda line, _: line[:-1] + behind + "." if line.endswith(".") else line
+    return lambda line, _: rounded_off(line, behind) if line.endswith(".") else line
 
 
 def _with(pattern: str, by: str) -> Way:
@@ -48,7 +52,7 @@ def _two_words_twice(line: str, chance: random.Random) -> str:
 
 _LOOKS = r" is (?=good|clean|secure|dry|clear|free)"
 WAYS: dict[str, Way] = {
-    "as written": lambda line, _: line,
+    "as written": as_written,
     "lower case": lambda line, _: line.lower(),
     "capitals": lambda line, _: line.upper(),
     "no apostrophes": lambda line, _: line.replace("'", ""),
@@ -84,11 +88,7 @@ def main(half: Annotated[str, typer.Argument(help="dev or test")] = "dev") -> No
     print("| --- | --- | --- | --- | --- |")
     for name, way in WAYS.items():
         chance = random.Random(1)
-        found = []
-        for script in scripts:
-            lines = [part for one in script.utterances for part in one.sentences]
-            said = spoken("\n".join(way(line, chance) for line in lines))
-            found.append(scored(script, said, built[script.pack]))
+        found = [retold(script, way, built[script.pack], chance) for script in scripts]
         right, spoken_of = (
             sum(one.spoken_right for one in found),
             sum(one.spoken for one in found),

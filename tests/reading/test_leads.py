@@ -3,36 +3,25 @@
 from __future__ import annotations
 
 from functools import cache
+from random import Random
 
 import pytest
 from audio_samples.script import Script, load_script, script_paths
 from tests.reading.test_structure import HELICOPTER, LORRY, pipeline, said
+from tests.retold import led_into, retold, rounded_off
 from tests.samples.scoring import SampleScore
-from tests.spoken import spoken
-from tests.unmarked import scored
 
 SCRIPTS: list[Script] = [load_script(path) for path in script_paths()]
 
 
-def led_into(line: str, lead: str) -> str:
-    """A line behind words that lead into it, its first letter small unless it is a name of letters."""
-    opens = line[:2].isupper() or line.startswith(("I ", "I'"))
-    return f"{lead} {line if opens else line[0].lower() + line[1:]}" if lead else line
-
-
 @cache
-def spoken_with(lead: str, behind: str) -> list[SampleScore]:
+def told(lead: str, behind: str) -> list[SampleScore]:
     return [
-        scored(
+        retold(
             script,
-            spoken(
-                "\n".join(
-                    led_into(part.removesuffix("."), lead) + behind + "." * part.endswith(".")
-                    for one in script.utterances
-                    for part in one.sentences
-                )
-            ),
+            lambda line, _: led_into(rounded_off(line, behind), lead),
             pipeline(script.pack),
+            Random(1),
         )
         for script in SCRIPTS
     ]
@@ -53,7 +42,7 @@ def spoken_with(lead: str, behind: str) -> list[SampleScore]:
     ],
 )
 def test_bundled_narrations_read_the_same(lead: str, behind: str, wrong: int) -> None:
-    plain, found = spoken_with("", ""), spoken_with(lead, behind)
+    plain, found = told("", ""), told(lead, behind)
     right = sum(one.spoken_right for one in plain)
     assert sum(one.spoken_right for one in found) >= right - wrong
     invented = sum(len(one.invented) for one in plain)

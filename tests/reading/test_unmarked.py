@@ -9,18 +9,18 @@ import pytest
 from audio_samples.script import Script, load_script, script_paths
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.bench.sentence_ends.fit import ends_told, unmarked
+from tests.bench.sentence_ends.fit import unmarked
 from tests.reading.test_structure import HELICOPTER, LORRY, pipeline
+from tests.retold import WAYS, read_as, written
 from tests.samples.scoring import SampleScore
 from tests.spoken import spoken
-from tests.unmarked import WAYS, read_as, written
 
 from spokenfor.models import Transcript, Verdict
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.document import table_of
 from spokenfor.reading.heard_doc import transcript_doc
 from spokenfor.reading.pipeline import read
-from spokenfor.reading.sentence_ends import Pieces, weights
+from spokenfor.reading.sentence_ends import Pieces, begins_told, weights
 from spokenfor.reading.unmarked import Unmarked, UnmarkedSettings
 
 SCRIPTS = {path.stem: load_script(path) for path in script_paths()}
@@ -133,7 +133,7 @@ def test_ends_are_told_where_sentences_of_others_end() -> None:
     for script in SCRIPTS.values():
         words, begins = unmarked([one.say for one in script.utterances])
         pieces = Pieces(load_pack(script.pack)).of(words)
-        ends = ends_told(pieces, weights())
+        ends = {pieces[at].start for at in begins_told(pieces, weights())}
         starts = {one.start for one in pieces[1:]} & begins
         right, told, true = right + len(ends & starts), told + len(ends), true + len(starts)
     assert right / true >= 0.8

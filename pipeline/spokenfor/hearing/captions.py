@@ -30,9 +30,8 @@ def caption_transcript(caption_file: Path, paths: Sequence[Path] = ()) -> Transc
     """Words and cue times of a WebVTT or SubRip file as a Transcript.
 
     Word times are spread within each cue by the length of the words; probabilities are 1.0; what stands in
-    square brackets is doubtful. With one
-    sound file the ledger is made against its sound. Without, the caption file stands for the
-    recording and all that lies outside cues is unheard (`no_sound_given`).
+    square brackets is doubtful. With one sound file the ledger is made against its sound. Without, the caption
+    file stands for the recording and all that lies outside cues is unheard (`no_sound_given`).
     Raises InputError for what is no caption file, for cues after the end of the sound, or for several
     sound files (cue times then have no single beginning).
     """

@@ -11,6 +11,7 @@ from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import TermKind
 from spokenfor.reading.contractions import spread
 from spokenfor.reading.document import CUES, MENTIONS, is_word, set_spans, table_of, within
+from spokenfor.reading.hesitations import HUMS
 
 Doc.set_extension("taken_back", default=None, force=True)
 
@@ -20,7 +21,6 @@ _LEADS = set(
     "the a an in on at of to from for by no it's it that's that sorry hand side , -".split()
 )
 VERBS = {"is", "are", "was", "were", "has", "have", "looks"}
-_HUMS = {"um", "uh", "er", "erm"}
 NAMES = (TermKind.POSITION.value, TermKind.COMPONENT.value)
 
 
@@ -83,7 +83,7 @@ class Corrections:
         for old, new in pairwise(within(doc, MENTIONS, sentence.start, sentence.end)):
             between = table_of(doc).key[old.end : new.start]
             both = old.label_ == new.label_ == TermKind.POSITION
-            if both and _HUMS & set(between) and set(between) <= _HUMS | {"the", "it's", ",", "-"}:
+            if both and HUMS & set(between) and set(between) <= HUMS | {"the", "it's", ",", "-"}:
                 found.append(old)
                 doc._.taken_back |= set(range(old.start, new.start))
         return found

@@ -175,7 +175,9 @@ def _layer(
     spans = []
     after = table_of(doc).after[bounds[0]] if ordered else 0
     for start, end, cues in ordered:
-        if not taken.isdisjoint(range(start, end)) or _looks_so(doc, start, end, kinds):
+        if not taken.isdisjoint(range(start, end)):
+            continue
+        if end - start == 1 and _looks_so(doc, start, kinds):
             continue
         if not firm.isdisjoint(range(start, end)):
             cues = [cue for cue in cues if _overrides(start, end, cue, kinds)]
@@ -197,10 +199,10 @@ def _layer(
     return spans
 
 
-def _looks_so(doc: Doc, start: int, end: int, kinds: dict[int, str]) -> bool:
+def _looks_so(doc: Doc, start: int, kinds: dict[int, str]) -> bool:
     """Whether a bare "looking" is said of a component ("the tyre is *looking* worn"), and of nobody's eyes."""
     keys = table_of(doc).key
-    if keys[start:end] != ["looking"] or start == 0:
+    if keys[start] != "looking" or start == 0:
         return False
     named = start - 2 if keys[start - 1] in ("is", "are", "was", "were") else start - 1
     return kinds.get(named) == TermKind.COMPONENT

@@ -16,7 +16,6 @@ from spokenfor.reading.document import TokenTable, table_of
 from spokenfor.reading.heard_doc import without
 
 _ENDS = frozenset(".?!")
-_OPENS = {"okay", "ok", "alright"}
 _LEADS = {
     ("okay", "then"),
     ("alright", "then"),
@@ -26,7 +25,8 @@ _LEADS = {
 }
 """Say nothing before a comma, whatever follows."""
 
-_BEFORE_NAMES = {
+_WITH_NO_MARK = {("okay",), ("ok",), ("alright",)}
+_BEFORE_NAMES = _WITH_NO_MARK | {
     ("well",),
     ("all", "right"),
     ("good",),
@@ -38,13 +38,12 @@ _BEFORE_NAMES = {
     ("yes",),
     ("aye",),
 }
-"""Say nothing before a comma and a name, or one who goes on."""
+"""Say nothing before a comma and a name, or one who goes on ("no chafing. *Okay, a bit*" admits some)."""
 
 _ANSWERING = frozenset("yeah yep yes aye".split())
 _GOES_ON = frozenset(
     "so now then next i i'm i'll we we're we'll let's if when that's this here here's there".split()
 )
-_MEANT_OF_ALL = frozenset("both all each every everything everyone apart except bar for as".split())
 _DETERMINERS = frozenset(
     "the a an this that these those my our your here's that's there's and now next so then number is "
     "are".split()
@@ -88,18 +87,18 @@ class Leads:
     def _after_lead(self, table: TokenTable, start: int, before: list[int]) -> int | None:
         """The token after a lead that a sentence begins with; None where it has none."""
         keys = table.key
-        if keys[start] in _OPENS and keys[start + 1] != "then":
-            after = start + 1 + (keys[start + 1] == ",")
-            # "No chafing. *Okay, a bit*" admits one.
-            says_more = not table.is_word[after] or keys[after] in _MEANT_OF_ALL
-            return None if says_more or not self._goes_on(table, after) else after
-        for size in range(1, _LONGEST + 1):
-            words, after = tuple(keys[start : start + size]), start + size + 1
-            if after >= len(keys) or keys[after - 1] != "," or not table.is_word[after]:
+        for size in range(_LONGEST, 0, -1):
+            words, after = tuple(keys[start : start + size]), start + size
+            marked = keys[after] == ","
+            after += marked
+            if after >= len(keys) or not table.is_word[after]:
                 continue
-            if words in _LEADS:
+            if marked and words in _LEADS:
                 return after
-            if words in _BEFORE_NAMES and self._says_nothing(table, words[-1], after, before):
+            bare = words in _WITH_NO_MARK and keys[after] != "then"
+            if (words in _BEFORE_NAMES and (marked or bare)) and self._says_nothing(
+                table, words[-1], after, before
+            ):
                 return after
         return None
 

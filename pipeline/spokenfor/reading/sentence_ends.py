@@ -8,11 +8,11 @@ hand.
 from __future__ import annotations
 
 import json
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from math import inf, log
 
 from spokenfor.packs.load import Pack
 from spokenfor.packs.terms import TermKind, compile_terms
@@ -23,19 +23,16 @@ WIDEST = 6
 """Words of a term at the most."""
 
 EDGE = "|"
-_SAID_AS_KIND = {TermKind.COMPONENT: "ITEM", TermKind.ZONE: "ZONE"}
-_SAID_IN_WORDS = {TermKind.CONDITION: "FLAG", TermKind.POSITION: "POS", TermKind.STATE: "STATE"}
+_ITEM, _ZONE, _FLAG = "ITEM", "ZONE", "FLAG"
 _KINDS = {
-    kind: (_SAID_AS_KIND | _SAID_IN_WORDS)[kind]
-    for kind in (
-        TermKind.COMPONENT,
-        TermKind.CONDITION,
-        TermKind.ZONE,
-        TermKind.POSITION,
-        TermKind.STATE,
-    )
+    TermKind.COMPONENT: _ITEM,
+    TermKind.CONDITION: _FLAG,
+    TermKind.ZONE: _ZONE,
+    TermKind.POSITION: "POS",
+    TermKind.STATE: "STATE",
 }
-_ITEM, _FLAG = _KINDS[TermKind.COMPONENT], _KINDS[TermKind.CONDITION]
+"""What a term is called; of a label that several kinds share the first counts."""
+
 _VERBS = frozenset("is are was isn't aren't has looks".split())
 _LOOKED_BACK = 40
 """Pieces of which it matters that they were said since the last end (*common practice*)."""
@@ -53,7 +50,7 @@ class Piece:
     @property
     def said(self) -> str:
         """Its words; of components and zones their kind alone."""
-        return self.kind if self.kind in _SAID_AS_KIND.values() else " ".join(self.words)
+        return self.kind if self.kind in (_ITEM, _ZONE) else " ".join(self.words)
 
     @property
     def sort(self) -> str:
@@ -144,7 +141,32 @@ class EndWeights:
 
     @property
     def needed_odds(self) -> float:
-        return math.log(self.needed / (1 - self.needed))
+        return log(self.needed / (1 - self.needed))
+
+
+def begins_told(
+    pieces: Sequence[Piece],
+    held: EndWeights,
+    *,
+    more: Callable[[int], float] = lambda at: 0.0,
+    longest: float = inf,
+) -> list[int]:
+    """The pieces that a sentence probably begins with, in order, but the first. `more` gives the log odds that
+    something other than words adds to the gap before a piece; a sentence of more than `longest` words is parted
+    where an end is least improbable."""
+    found: list[int] = []
+    at, last, best = 1, 0, (-inf, 0)
+    while at < len(pieces):
+        odds = held.odds(features(pieces, at, last)) + more(at)
+        best = max(best, (odds, at))
+        if pieces[at].end - pieces[last].start > longest:
+            at = best[1]
+        elif odds < held.needed_odds:
+            at += 1
+            continue
+        found.append(at)
+        at, last, best = at + 1, at, (-inf, 0)
+    return found
 
 
 @lru_cache(maxsize=1)

@@ -12,7 +12,6 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf
 
 from spacy.language import Language
 from spacy.tokens import Doc
@@ -20,7 +19,7 @@ from spacy.tokens import Doc
 from spokenfor.packs.load import Pack, load_pack
 from spokenfor.reading.document import TokenTable, table_of
 from spokenfor.reading.heard_doc import STOP, with_stops
-from spokenfor.reading.sentence_ends import Pieces, features, weights
+from spokenfor.reading.sentence_ends import Pieces, begins_told, weights
 
 _ENDS = frozenset(".?!")
 _MARKS = frozenset(",;:")
@@ -149,21 +148,13 @@ class Unmarked:
 
     def _ends(self, table: TokenTable, one: _Stretch, timed: bool) -> set[int]:
         """The words of a stretch behind which a sentence probably ends."""
-        held = weights()
         pieces = self.pieces.of([table.key[at] for at in one.words])
-        found: set[int] = set()
-        at, last, best = 1, 0, (-inf, 0)
-        while at < len(pieces):
-            behind, before = (one.words[pieces[at].start + step] for step in (-1, 0))
-            odds = held.odds(features(pieces, at, last))
-            odds += self._pause(table, behind, before) if timed else 0.0
-            best = max(best, (odds, at))
-            if pieces[at].end - pieces[last].start > self.settings.longest:
-                odds, at = best
-                behind = one.words[pieces[at].start - 1]
-            elif odds < held.needed_odds:
-                at += 1
-                continue
-            found.add(behind)
-            at, last, best = at + 1, at, (-inf, 0)
-        return found
+
+        def before(at: int) -> int:
+            return one.words[pieces[at].start - 1]
+
+        def paused(at: int) -> float:
+            return self._pause(table, before(at), one.words[pieces[at].start]) if timed else 0.0
+
+        longest = self.settings.longest
+        return {before(at) for at in begins_told(pieces, weights(), more=paused, longest=longest)}

@@ -21,7 +21,7 @@ from tests.reading.labelled_sentences import FOLDER, labelled
 
 from spokenfor.packs.load import load_pack
 from spokenfor.packs.wording import normal, split_tokens
-from spokenfor.reading.sentence_ends import EndWeights, Piece, Pieces, features
+from spokenfor.reading.sentence_ends import EndWeights, Piece, Pieces, begins_told, features
 
 HERE = Path(__file__).resolve().parent
 WEIGHTS = HERE.parents[2] / "pipeline/spokenfor/reading/sentence_ends.json"
@@ -84,16 +84,6 @@ def fitted(found: Sequence[tuple[set[str], bool]], needed: float) -> EndWeights:
     return EndWeights(round(float(model.intercept_[0]), 3), of, needed)
 
 
-def ends_told(pieces: Sequence[Piece], held: EndWeights) -> set[int]:
-    """Before which words a sentence begins, as the model tells."""
-    last, found = 0, set[int]()
-    for at in range(1, len(pieces)):
-        if held.odds(features(pieces, at, last)) >= held.needed_odds:
-            found.add(pieces[at].start)
-            last = at
-    return found
-
-
 def main(
     needed: Annotated[float, typer.Option(help="How probable an end must be")] = 0.16,
     write: Annotated[bool, typer.Option(help="Put the weights into the package")] = False,
@@ -111,7 +101,7 @@ def main(
         unseen = files[fold::FOLDS]
         held = fitted([one for file in files if file not in unseen for one in made[file]], needed)
         for pieces, begins in (run for file in unseen for run in runs[file]):
-            ends = ends_told(pieces, held)
+            ends = {pieces[at].start for at in begins_told(pieces, held)}
             starts = {one.start for one in pieces[1:]} & begins
             right, told, true = right + len(ends & starts), told + len(ends), true + len(starts)
     print(f"{true} ends, {told} told, precision {right / told:.3f}, recall {right / true:.3f}")

@@ -14,7 +14,7 @@ from typing import Annotated
 import typer
 from audio_samples.script import load_script
 from tests.bench.hearing.material import Half, narrations
-from tests.unmarked import WAYS, read_as
+from tests.retold import WAYS, read_as
 
 from spokenfor.reading.pipeline import build
 

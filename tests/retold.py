@@ -1,8 +1,10 @@
-"""The narrations of scripts as somebody would write them down who sets no full stops, and what is read of them."""
+"""The narrations of scripts as others would say them or write them down, and what is read of them."""
 
 from __future__ import annotations
 
+import random
 import re
+from collections.abc import Callable
 
 from audio_samples.script import Script
 from spacy.language import Language
@@ -14,6 +16,9 @@ from spokenfor.coverage.assemble import assemble
 from spokenfor.models import Transcript
 from spokenfor.packs.load import load_pack
 from spokenfor.reading.pipeline import read
+
+Way = Callable[[str, random.Random], str]
+"""Says a sentence so that it means the same."""
 
 CAPTION = 14
 """Words of a caption."""
@@ -50,3 +55,49 @@ def scored(script: Script, transcript: Transcript, nlp: Language) -> SampleScore
     """How what is read of a transcript agrees with the key of the script that was spoken."""
     result = assemble(transcript, read(transcript, script.pack, nlp), load_pack(script.pack))
     return score(result, key_of(script))
+
+
+def retold(script: Script, way: Way, nlp: Language, chance: random.Random) -> SampleScore:
+    """How what is read of a script agrees with its key, each sentence said another way."""
+    lines = [way(part, chance) for one in script.utterances for part in one.sentences]
+    return scored(script, spoken("\n".join(lines)), nlp)
+
+
+def as_written(line: str, chance: random.Random) -> str:
+    return line
+
+
+def hums(line: str, chance: random.Random) -> str:
+    words = line.split()
+    return " ".join(
+        f"{chance.choice(['um', 'er', 'uh', 'erm'])} {word}"
+        if at and chance.random() < 0.08
+        else word
+        for at, word in enumerate(words)
+    )
+
+
+def hums_with_commas(line: str, chance: random.Random) -> str:
+    return re.sub(r"\b(um|er|uh|erm) ", r"\1, ", hums(line, chance))
+
+
+def dots(line: str, chance: random.Random) -> str:
+    return line.replace(",", "...")
+
+
+def one_word_twice(line: str, chance: random.Random) -> str:
+    return " ".join(
+        f"{word} {word}" if word[-1].isalpha() and chance.random() < 0.06 else word
+        for word in line.split()
+    )
+
+
+def led_into(line: str, lead: str) -> str:
+    """A line behind words that lead into it, its first letter small unless it is a name of letters."""
+    opens = line[:2].isupper() or line.startswith(("I ", "I'"))
+    return f"{lead} {line if opens else line[0].lower() + line[1:]}" if lead else line
+
+
+def rounded_off(line: str, behind: str) -> str:
+    """A line with words before its full stop."""
+    return f"{line[:-1]}{behind}." if line.endswith(".") else line + behind
