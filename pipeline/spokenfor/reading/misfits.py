@@ -44,8 +44,10 @@ def misfits(target: Target, component: Component) -> bool:
         return True
     if "pressure" in aspects and "smooth" in words:
         return True
-    if words == {"nothing"} and _TRIED.intersection(component.kinds):
-        return _piece(target) <= words | set(words_of(component.prefLabel))
+    if _TRIED.intersection(component.kinds):
+        told = _piece(target) - set(words_of(component.prefLabel))
+        if told == {"nothing"}:
+            return True
     denied = bool(words & _DENIALS)
     if aspects & _FILLED or not _AIR.isdisjoint(words_of(component.prefLabel)):
         around = _piece(target)
