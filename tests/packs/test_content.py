@@ -255,8 +255,8 @@ def test_how_the_trade_says_it(words: str, condition: str) -> None:
     assert condition_of(words) == condition
 
 
-def test_staining_alone_is_a_remark() -> None:
-    assert [c.id for c in PACK.conditions.values() if not c.serious] == ["staining"]
+def test_stains_and_a_poor_finish_are_remarks() -> None:
+    assert [c.id for c in PACK.conditions.values() if not c.serious] == ["poor-finish", "staining"]
 
 
 def test_limits_are_examples_of_a_stated_aspect() -> None:

@@ -57,7 +57,7 @@ def labelled(half: str) -> list[Labelled]:
 _OPEN = (ItemStatus.DEFECT, ItemStatus.NOT_INSPECTED)
 
 
-def _verdict(statements: list[Statement]) -> str:
+def verdict_of(statements: list[Statement]) -> str:
     """What the statements of one item come to, in the words of the labels."""
     stands = standing(statements)
     # What was settled once and found again stands, whatever note the line carries.
@@ -106,7 +106,7 @@ def got(entry: Labelled, nlp: Language) -> Got:
     settled = {name for ones in stands.values() for name in standing(ones).settled}
     return Got(
         entry=entry,
-        items={item: _verdict(ones) for item, ones in stands.items()},
+        items={item: verdict_of(ones) for item, ones in stands.items()},
         flagged=[
             (word.word.lower(), word.reading)
             for word in reading.flagged_words

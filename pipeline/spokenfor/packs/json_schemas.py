@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from spokenfor.packs.kinds import Kind
 from spokenfor.packs.load import vocabulary_root
 from spokenfor.packs.schema import (
     Aspect,
@@ -30,6 +31,7 @@ FILES: dict[str, Any] = {
     "zones": list[Zone],
     "components": list[Component],
     "sheet": list[SheetZone],
+    "kinds": list[Kind],
 }
 COMMON: dict[str, Any] = {
     "conditions": list[Condition],

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from spokenfor.errors import InputError
 from spokenfor.packs.faults import Fault, PackError
+from spokenfor.packs.kinds import Kind, with_kinds
 from spokenfor.packs.reader import Reader, Sources
 from spokenfor.packs.references import reference_faults
 from spokenfor.packs.schema import (
@@ -28,8 +29,8 @@ from spokenfor.packs.schema import (
 )
 from spokenfor.packs.yaml_lines import Location
 
-COMMON_FILES = ("conditions", "positions", "aspects", "speech", "units", "turning", "same-words")
-OPTIONAL_FILES = ("same-words",)
+COMMON_FILES = tuple("conditions positions aspects speech units turning same-words kinds".split())
+OPTIONAL_FILES = ("same-words", "kinds")
 """Common files that a pack\'s own common folder may lack: packs that were kept before there were any."""
 
 
@@ -61,6 +62,7 @@ class Pack:
     components: dict[str, Component]
     sheet: list[SheetZone]
     items: list[SheetItem]
+    kinds: dict[str, Kind]
     conditions: dict[str, Condition]
     positions: dict[str, Position]
     aspects: dict[str, Aspect]
@@ -141,6 +143,8 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
     components: dict[str, Component] = {}
     for path in _component_files(folder):
         components |= reader.by_id(path, "component", Component, components)
+    kinds = _kinds(reader, [shared("kinds"), folder / "kinds.yaml"])
+    components = {name: with_kinds(one, kinds) for name, one in components.items()}
     sheet = reader.read(folder / "sheet.yaml", "sheet", list[SheetZone])
     pack = Pack(
         head=head,
@@ -149,6 +153,7 @@ def _load(folder: Path, common: Path, _stamp: tuple[tuple[str, int, int], ...]) 
         components=components,
         sheet=sheet,
         items=_items(reader.sources, sheet, zones, components, positions),
+        kinds=kinds,
         conditions=conditions,
         positions=positions,
         aspects=aspects,
@@ -171,9 +176,19 @@ def _same_words(reader: Reader, path: Path) -> list[SameWords]:
     return reader.read(path, "same-words", list[SameWords]) if path.is_file() else []
 
 
+def _kinds(reader: Reader, paths: Sequence[Path]) -> dict[str, Kind]:
+    """The kinds that all packs share and those of a pack's own, where it has any."""
+    kinds: dict[str, Kind] = {}
+    for path in paths:
+        if path.is_file():
+            kinds |= reader.by_id(path, "kind", Kind, kinds)
+    return kinds
+
+
 def pack_files(folder: Path, common: Path) -> list[Path]:
     """Every file that makes a pack what it is, in a fixed order."""
     own = [folder / f"{stem}.yaml" for stem in ("pack", "zones", "sheet")]
+    own += [path for path in [folder / "kinds.yaml"] if path.is_file()]
     shared = [common / f"{stem}.yaml" for stem in COMMON_FILES]
     shared = [path for path in shared if path.stem not in OPTIONAL_FILES or path.is_file()]
     return [*own, *_component_files(folder), *shared]

@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
 from spokenfor.packs.faults import Fault, PackError, model_faults
-from spokenfor.packs.schema import Labelled
 from spokenfor.packs.yaml_lines import Location, Place, YamlFile
 
 Value = TypeVar("Value")
-Concept = TypeVar("Concept", bound=Labelled)
+
+
+class _WithId(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+Concept = TypeVar("Concept", bound=_WithId)
 
 
 class Sources:

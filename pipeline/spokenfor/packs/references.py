@@ -30,6 +30,7 @@ def reference_faults(pack: Pack) -> Iterator[Fault]:
     for component in pack.components.values():
         name = component.id
         yield from check(("component", name, "aspects"), "aspect", component.aspects, pack.aspects)
+        yield from check(("component", name, "kinds"), "kind", component.kinds, pack.kinds)
         limited = [limit.of for limit in component.limits]
         yield from check(("component", name, "limits"), "aspect", limited, pack.aspects)
     for aspect in pack.aspects.values():

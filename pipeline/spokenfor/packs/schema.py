@@ -191,9 +191,11 @@ class States(PackModel):
 
 class Component(Labelled):
     """A thing with a name. The same label may belong to several components ("tyre"): the zone being
-    walked then decides. `aspects` are those to be stated; `ata` a JASC/ATA number of two or four digits."""
+    walked then decides. `aspects` are those to be stated; `kinds` give `states` that it shares with others of
+    its kind (kinds.py); `ata` is a JASC/ATA number of two or four digits."""
 
     aspects: list[Identifier] = Field(min_length=1)
+    kinds: list[Identifier] = Field(default_factory=list)
     states: States = Field(default_factory=States)
     limits: list[Limit] = Field(default_factory=list)
     ata: Annotated[str, StringConstraints(pattern=r"^\d{2}(\d{2})?$")] | None = None

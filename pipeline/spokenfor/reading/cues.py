@@ -55,6 +55,13 @@ _LAYERS = {
 LAYERED = {category.value for category in _LAYERS}
 
 
+# What is said of any such thing, or excuses a flaw, says how a component is, where only that is spoken of.
+_GIVING_WAY = (CueCategory.RULE, CueCategory.HARMLESS)
+_SAYING = (CueCategory.UNSATISFACTORY, CueCategory.SATISFACTORY, CueCategory.NOT_INSPECTED)
+_ANY = frozenset("a an any every each all if when once whatever anything".split())
+_WHENEVER = frozenset("every each if when whenever once unless until till after before".split())
+
+
 def _cue_of(span: Span) -> Cue | None:
     found: Cue | None = span.doc.user_data[CUES].get((span.start, span.end, span.label_))
     return found
@@ -190,6 +197,8 @@ def _layer(
                 continue
         whole = bounds == (start, end - 1)
         last = end >= after or not table_of(doc).is_word[end] or table_of(doc).key[end] in _GOING_ON
+        if cues[0].category in _GIVING_WAY and _says_so_here(doc, start, kinds, bounds):
+            cues = [cue for cue in cues if cue.category in _SAYING] or cues
         cue = _choose(cues, whole, last)
         if cue is not None:
             taken.update(range(start, end))
@@ -206,6 +215,15 @@ def _looks_so(doc: Doc, start: int, kinds: dict[int, str]) -> bool:
         return False
     named = start - 2 if keys[start - 1] in ("is", "are", "was", "were") else start - 1
     return kinds.get(named) == TermKind.COMPONENT
+
+
+def _says_so_here(doc: Doc, start: int, kinds: dict[int, str], bounds: tuple[int, int]) -> bool:
+    """Whether a phrase that may be a rule, or an excuse for what was found, stands behind a component and no
+    flagged word, in a sentence that tells of one thing now ("the belt *needs to be changed*")."""
+    before = {kinds.get(at) for at in range(bounds[0], start)}
+    keys = table_of(doc).key[bounds[0] : bounds[1] + 1]
+    of_any = keys[0] in _ANY or not _WHENEVER.isdisjoint(keys)
+    return TermKind.COMPONENT in before and TermKind.CONDITION not in before and not of_any
 
 
 def _takes_denial(cue: Cue, last: str) -> bool:

@@ -24,6 +24,8 @@ _LIT = frozenset("lit shines shining burning flashing blinking alight glowing wi
 _MOVES = frozenset(
     "move moved moves moving budge budged shift shifted give turn turns spin spins".split()
 )
+# Of these "nothing" is no answer to their trial ("horn, *nothing*").
+_TRIED = frozenset("lamp flasher sounder switched-on gauge".split())
 _DENIALS = frozenset("not no never nothing none".split())
 # Who tries it with force means that it is fast.
 _FORCE = frozenset(
@@ -42,6 +44,10 @@ def misfits(target: Target, component: Component) -> bool:
         return True
     if "pressure" in aspects and "smooth" in words:
         return True
+    if _TRIED.intersection(component.kinds):
+        told = _piece(target) - set(words_of(component.prefLabel))
+        if told == {"nothing"}:
+            return True
     denied = bool(words & _DENIALS)
     if aspects & _FILLED or not _AIR.isdisjoint(words_of(component.prefLabel)):
         around = _piece(target)

@@ -11,10 +11,12 @@ from spacy.language import Language
 from spacy.tokens import Doc, Span
 
 from spokenfor.packs.load import Pack, load_pack
+from spokenfor.packs.schema import CueCategory
 from spokenfor.packs.terms import Term, TermKind, compile_terms
 from spokenfor.packs.wording import match_key, singular, words_of
 from spokenfor.reading.clause_subjects import is_part, is_subject, says_level
 from spokenfor.reading.document import (
+    CUES,
     MENTIONS,
     STATES,
     mentions_by_token,
@@ -36,6 +38,8 @@ _WHERE = frozenset("main left right front rear forward aft upper lower number 1 
 _MOVING = frozenset("come coming came go going put get goes went".split())
 _NO_NAMES = frozenset("down up in out on off over back head tape well".split())
 _TOOL = (["the"], ["a"], ["my"])
+_OF = frozenset("on of from in at".split())
+_DETERMINERS = frozenset("the this that a an my our".split())
 # Names of contents that are said for their level ("oil's between the marks").
 _CONTENTS = frozenset("oil fluid coolant fuel".split())
 
@@ -182,6 +186,8 @@ class NamesHere:
                 continue
             if stem in _NO_NAMES or within(doc, STATES, at, at + 1):
                 continue
+            if _of_a_part(doc, at) or (is_part(doc, at) and _belongs(doc, at, sentence.end)):
+                continue
             mention = by_token.get(at)
             kept = mention is not None and (mention.label_ != "component" or mention in own)
             if kept or not is_subject(doc, sentence, at):
@@ -218,3 +224,22 @@ class NamesHere:
             return related[0]
         alone = len(possible) == 1 and not elsewhere and (not weak or not last)
         return possible[0] if alone else None
+
+
+def _of_a_part(doc: Doc, at: int) -> bool:
+    """Whether a word lies in a longer name of a part of anything ("split *pin*")."""
+    holding = within(doc, CUES, max(0, at - 2), at + 3)
+    return any(
+        span.label_ == CueCategory.PART and len(span) > 1 and span.start <= at < span.end
+        for span in holding
+    )
+
+
+def _belongs(doc: Doc, at: int, end: int) -> bool:
+    """Whether a part is said to be of a component that is named behind it ("a loose *bolt* on the pitch link")."""
+    keys, follows = table_of(doc).key, at + 1
+    if follows >= end or keys[follows] not in _OF:
+        return False
+    follows += 1 + (follows + 1 < end and keys[follows + 1] in _DETERMINERS)
+    mention = mentions_by_token(doc).get(follows)
+    return mention is not None and mention.label_ == TermKind.COMPONENT

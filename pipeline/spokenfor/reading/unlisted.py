@@ -213,8 +213,7 @@ def _is_trial(doc: Doc, cue: Span) -> bool:
 
 def _is_state_of_others(target: Target, owners: set[str]) -> bool:
     """Whether a target is a state word of other components than those named ("the vent is *free*")."""
-    held = target.reading is FlaggedReading.PRESENT and DENIALS.isdisjoint(spoken(target.span))
-    if target.span.label_ != TermKind.STATE or not held:
+    if target.span.label_ != TermKind.STATE or not DENIALS.isdisjoint(spoken(target.span)):
         return False
     return owners.isdisjoint(one.partition(":")[0] for one in target.span._.state.concepts)
 

@@ -1,0 +1,109 @@
+"""The common stock of inspectors' words (stock/*.txt), said of things of the packs that ship.
+
+All of it is *common practice*: short words that anybody uses of any sheet, no narrator's own. A line of good.txt,
+bad.txt and other.txt is `verdict | kind | words, words...` (a comma inside words is written " ;"), of kinds.txt
+`verdict | pack zone component name | words...`. Words with "!" before them are read wrongly still.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from tests.reading.labelled_sentences import verdict_of
+from tests.reading.test_structure import AEROPLANE, HELICOPTER, LORRY, pipeline
+from tests.spoken import spoken
+
+from spokenfor.models import Statement
+from spokenfor.packs.load import load_pack
+from spokenfor.reading.pipeline import read
+
+STOCK = Path(__file__).resolve().parent / "stock"
+THINGS = (
+    (HELICOPTER, "rotor-head", "pitch-link", "pitch link"),
+    (LORRY, "left-drive-axle", "mudguard", "mudguard"),
+    (AEROPLANE, "propeller", "spinner", "spinner"),
+)
+FRAMES = {
+    "adj": ("{Name}, {words}.", "The {name} is {words}.", "{Name}'s {words}.", "{Name} {words}."),
+    "verb": ("The {name} {words}.", "{Name} {words}."),
+    "noun": ("{Name}, {words}.", "The {name} has {words}.", "There's {words} on the {name}."),
+    "say": ("{Name}, {words}.", "{Name}. {Words}."),
+}
+OF_A_KIND = ("{Name}, {words}.", "{Name} {words}.")
+
+
+@dataclass(frozen=True)
+class Stock:
+    """Words of the stock in one sentence: what they are to come to, and of what."""
+
+    verdict: str
+    words: str
+    sentence: str
+    pack: str
+    zone: str
+    component: str
+    known_wrong: bool
+
+    def read(self) -> list[str]:
+        """The verdicts that the component comes to, one for each of its lines that anything was said of."""
+        zones = {zone.id: zone.prefLabel for zone in load_pack(self.pack).zones}
+        said = spoken(f"Now the {zones[self.zone]}. {self.sentence}")
+        by_item = defaultdict[str, list[Statement]](list)
+        for one in read(said, self.pack, pipeline(self.pack)).statements:
+            if one.item and one.item.split(".")[1] == self.component:
+                by_item[one.item].append(one)
+        return [verdict_of(statements) for statements in by_item.values()]
+
+    def is_right(self, verdicts: list[str]) -> bool:
+        """Whether every line came to the verdict; of a fault, whether any did ("one's out")."""
+        if self.verdict == "defect":
+            return "defect" in verdicts
+        return bool(verdicts) and set(verdicts) == {self.verdict}
+
+
+def _phrases(name: str) -> Iterator[tuple[str, str, list[tuple[str, bool]]]]:
+    for line in (STOCK / name).read_text("utf-8").splitlines():
+        if line and not line.startswith("#"):
+            verdict, what, words = (part.strip() for part in line.split("|"))
+            each = [one.strip().replace(" ;", ",") for one in words.split(", ")]
+            yield verdict, what, [(one.removeprefix("!"), one.startswith("!")) for one in each]
+
+
+def _framed(frame: str, name: str, words: str) -> str:
+    return frame.format(
+        name=name,
+        Name=name[0].upper() + name[1:],
+        words=words,
+        Words=words[0].upper() + words[1:],
+    )
+
+
+def general(whole: bool) -> Iterator[Stock]:
+    """The words that are said of anything: each in every frame and of every thing if `whole`, else in one frame
+    of one thing, in turn."""
+    turn = 0
+    for name in ("good.txt", "bad.txt", "other.txt"):
+        for verdict, kind, phrases in _phrases(name):
+            for words, wrong in phrases:
+                frames, things = FRAMES[kind], THINGS
+                if not whole:
+                    frames = (frames[turn % len(frames)],)
+                    things = (things[turn // len(FRAMES[kind]) % len(things)],)
+                turn += 1
+                for pack, zone, component, called in things:
+                    for frame in frames:
+                        said = _framed(frame, called, words)
+                        yield Stock(verdict, words, said, pack, zone, component, wrong)
+
+
+def of_kinds(whole: bool) -> Iterator[Stock]:
+    """The words that are said of things of a kind: in both frames if `whole`, else in one, in turn."""
+    for verdict, what, phrases in _phrases("kinds.txt"):
+        pack, zone, component, called = what.split(" ", 3)
+        for turn, (words, wrong) in enumerate(phrases):
+            for frame in OF_A_KIND if whole else (OF_A_KIND[turn % 2],):
+                said = _framed(frame, called, words)
+                yield Stock(verdict, words, said, pack, zone, component, wrong)

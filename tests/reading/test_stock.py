@@ -1,0 +1,44 @@
+"""The common stock of inspectors' words (stock/*.txt, *common practice*): what anybody says of anything is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from tests.reading.stock_phrases import THINGS, Stock, general, of_kinds
+from tests.reading.test_structure import said
+
+# Conditions of parts as the FAA's Service Difficulty Reports word them (the list of codes is from memory).
+PART_CONDITIONS = """abraded bent binding blistered broken brinelled bulged burned burst chafed chipped clogged
+collapsed contaminated corroded cracked cross-threaded crushed cut damaged debonded deformed delaminated dented
+deteriorated disconnected distorted elongated eroded failed fatigued frayed fretted galled gouged grooved hardened
+inoperative intermittent jammed kinked leaking loose melted misaligned missing nicked noisy overheated peeled pitted
+punctured restricted rough ruptured rusted scored scratched seized severed sheared shorted slipping spalled split
+sticking stiff stretched stripped stuck swollen torn twisted unserviceable vibrating warped worn wrinkled""".split()
+
+
+@pytest.mark.parametrize("stock", [general, of_kinds])
+def test_the_common_stock_is_read(stock: Callable[[bool], Iterator[Stock]]) -> None:
+    wrong = [
+        f"{one.sentence} {one.verdict}: {verdicts}"
+        for one in stock(False)
+        if not one.known_wrong and not one.is_right(verdicts := one.read())
+    ]
+    assert not wrong
+
+
+@pytest.mark.parametrize("stock", [general, of_kinds])
+def test_few_words_of_the_stock_are_known_to_be_wrong_and_no_fault_is_ticked(
+    stock: Callable[[bool], Iterator[Stock]],
+) -> None:
+    every = list(stock(False))
+    known = [one for one in every if one.known_wrong]
+    assert len(known) < 0.05 * len(every)
+    ticked = [one.sentence for one in known if one.verdict == "defect" and "satisfactory" in one.read()]
+    assert not ticked
+
+
+@pytest.mark.parametrize("condition", PART_CONDITIONS)
+def test_a_published_condition_of_a_part_is_a_defect(condition: str) -> None:
+    pack, zone, component, name = THINGS[0]
+    assert said(pack, zone, f"The {name} is {condition}.") == {component: "defect"}
