@@ -14,6 +14,7 @@ from typing import Annotated
 import typer
 from tests.reading.stock_phrases import STOCK, general, of_kinds
 
+
 def main(
     show: Annotated[bool, typer.Option(help="Print what is read wrongly")] = False,
     mark: Annotated[bool, typer.Option(help="Mark what is read wrongly in the files")] = False,
@@ -35,7 +36,9 @@ def main(
             ticked[one.verdict] += bad and set(verdicts) == {"satisfactory"}
             false[one.verdict] += not bad and "defect" in verdicts
             if show:
-                print(f"  {one.verdict} -> {'/'.join(sorted(verdicts)) or 'nothing'}: {one.sentence}")
+                print(
+                    f"  {one.verdict} -> {'/'.join(sorted(verdicts)) or 'nothing'}: {one.sentence}"
+                )
         for verdict, number in said.items():
             print(
                 f"| {title} | {verdict} | {right[verdict] / number:.3f} of {number} "

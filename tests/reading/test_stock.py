@@ -34,7 +34,9 @@ def test_few_words_of_the_stock_are_known_to_be_wrong_and_no_fault_is_ticked(
     every = list(stock(False))
     known = [one for one in every if one.known_wrong]
     assert len(known) < 0.05 * len(every)
-    ticked = [one.sentence for one in known if one.verdict == "defect" and "satisfactory" in one.read()]
+    ticked = [
+        one.sentence for one in known if one.verdict == "defect" and "satisfactory" in one.read()
+    ]
     assert not ticked
 
 
