@@ -12,7 +12,7 @@ from collections import Counter, defaultdict
 from typing import Annotated
 
 import typer
-from tests.reading.stock_phrases import STOCK, general, of_kinds
+from tests.reading.stock_phrases import STOCK, THREE_THINGS, general, of_kinds, sentences
 
 
 def main(
@@ -44,16 +44,35 @@ def main(
                 f"| {title} | {verdict} | {right[verdict] / number:.3f} of {number} "
                 f"| {ticked[verdict]} | {false[verdict]} |"
             )
+    wrong["sentences"] = _sentences(show)
     if mark:
         _mark(wrong)
+
+
+def _sentences(show: bool) -> set[str]:
+    """Prints how many results of sentences about several things are right; the sentences that go wrong."""
+    total, missed, wrong = 0, 0, set[str]()
+    for number, one in enumerate(sentences(True)):
+        got = one.wrong()
+        total, missed = total + len(one.expected), missed + len(got)
+        if got:
+            wrong.add(str(number // len(THREE_THINGS)))
+        if got and show:
+            print(f"  {got}: {one.sentence}")
+    print(f"| sentences | all | {1 - missed / total:.3f} of {total} | | |")
+    return wrong
 
 
 def _mark(wrong: dict[str, set[str]]) -> None:
     for path in sorted(STOCK.glob("*.txt")):
         of = wrong["things of a kind" if path.name == "kinds.txt" else "anything"]
-        lines = []
+        lines, number = [], -1
         for line in path.read_text("utf-8").splitlines():
-            if line and not line.startswith("#"):
+            if line and not line.startswith("#") and path.name == "sentences.txt":
+                number += 1
+                line = line.removeprefix("!")
+                line = f"!{line}" if str(number) in wrong["sentences"] else line
+            elif line and not line.startswith("#"):
                 verdict, what, words = (part.strip() for part in line.split("|"))
                 marked = []
                 for one in words.split(", "):

@@ -2,7 +2,8 @@
 
 All of it is *common practice*: short words that anybody uses of any sheet, no narrator's own. A line of good.txt,
 bad.txt and other.txt is `verdict | kind | words, words...` (a comma inside words is written " ;"), of kinds.txt
-`verdict | pack zone component name | words...`. Words with "!" before them are read wrongly still.
+`verdict | pack zone component name | words...`. A line of sentences.txt is `A=verdict B=verdict | sentence`. Words and
+sentences with "!" before them are read wrongly still.
 """
 
 from __future__ import annotations
@@ -25,6 +26,11 @@ THINGS = (
     (HELICOPTER, "rotor-head", "pitch-link", "pitch link"),
     (LORRY, "left-drive-axle", "mudguard", "mudguard"),
     (AEROPLANE, "propeller", "spinner", "spinner"),
+)
+THREE_THINGS = (
+    (HELICOPTER, "rotor-head", ("pitch-link", "swashplate", "scissor-link")),
+    (LORRY, "left-trailer-side", ("side-guard", "landing-leg", "trailer-air-tank")),
+    (AEROPLANE, "right-engine-side", ("engine-mount", "alternator", "vacuum-pump")),
 )
 FRAMES = {
     "adj": ("{Name}, {words}.", "The {name} is {words}.", "{Name}'s {words}.", "{Name} {words}."),
@@ -49,19 +55,63 @@ class Stock:
 
     def read(self) -> list[str]:
         """The verdicts that the component comes to, one for each of its lines that anything was said of."""
-        zones = {zone.id: zone.prefLabel for zone in load_pack(self.pack).zones}
-        said = spoken(f"Now the {zones[self.zone]}. {self.sentence}")
-        by_item = defaultdict[str, list[Statement]](list)
-        for one in read(said, self.pack, pipeline(self.pack)).statements:
-            if one.item and one.item.split(".")[1] == self.component:
-                by_item[one.item].append(one)
-        return [verdict_of(statements) for statements in by_item.values()]
+        found = verdicts_of(self.pack, self.zone, self.sentence)
+        return [verdict for name, verdict in found if name == self.component]
 
     def is_right(self, verdicts: list[str]) -> bool:
         """Whether every line came to the verdict; of a fault, whether any did ("one's out")."""
         if self.verdict == "defect":
             return "defect" in verdicts
         return bool(verdicts) and set(verdicts) == {self.verdict}
+
+
+def verdicts_of(pack: str, zone: str, sentence: str) -> list[tuple[str, str]]:
+    """Component and verdict of each line that a sentence said in a zone speaks of."""
+    zones = {one.id: one.prefLabel for one in load_pack(pack).zones}
+    by_item = defaultdict[str, list[Statement]](list)
+    said = spoken(f"Now the {zones[zone]}. {sentence}")
+    for one in read(said, pack, pipeline(pack)).statements:
+        if one.item:
+            by_item[one.item].append(one)
+    return [(item.split(".")[1], verdict_of(ones)) for item, ones in by_item.items()]
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence about up to three things of a zone: what each is to come to, by component."""
+
+    expected: dict[str, str]
+    sentence: str
+    pack: str
+    zone: str
+    known_wrong: bool
+
+    def wrong(self) -> dict[str, str]:
+        """What came of each component that did not come out as expected ("nothing" where nothing did)."""
+        found = dict(verdicts_of(self.pack, self.zone, self.sentence))
+        read_as = {name: found.get(name, "nothing") for name in self.expected}
+        return {name: got for name, got in read_as.items() if got != self.expected[name]}
+
+
+def sentences(whole: bool) -> Iterator[Sentence]:
+    """The sentences of sentences.txt: each of the things of every pack if `whole`, else of one, in turn."""
+    lines = (STOCK / "sentences.txt").read_text("utf-8").splitlines()
+    told = [line.split(" | ", 1) for line in lines if not line.startswith("#")]
+    for turn, (verdicts, text) in enumerate(told):
+        things = THREE_THINGS if whole else (THREE_THINGS[turn % len(THREE_THINGS)],)
+        for pack, zone, components in things:
+            names = [load_pack(pack).components[one].prefLabel for one in components]
+            names = [one.removeprefix("trailer ") for one in names]
+            written = dict(zip("abc", names, strict=True))
+            written |= {one.upper(): name[0].upper() + name[1:] for one, name in written.items()}
+            expected = dict(one.removeprefix("!").split("=") for one in verdicts.split())
+            yield Sentence(
+                {components["ABC".index(letter)]: verdict for letter, verdict in expected.items()},
+                text.format(**written),
+                pack,
+                zone,
+                verdicts.startswith("!"),
+            )
 
 
 def _phrases(name: str) -> Iterator[tuple[str, str, list[tuple[str, bool]]]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from tests.reading.stock_phrases import THINGS, Stock, general, of_kinds
+from tests.reading.stock_phrases import THINGS, Stock, general, of_kinds, sentences
 from tests.reading.test_structure import said
 
 # Conditions of parts as the FAA's Service Difficulty Reports word them (the list of codes is from memory).
@@ -38,6 +38,13 @@ def test_few_words_of_the_stock_are_known_to_be_wrong_and_no_fault_is_ticked(
         one.sentence for one in known if one.verdict == "defect" and "satisfactory" in one.read()
     ]
     assert not ticked
+
+
+def test_sentences_that_anybody_makes_are_read() -> None:
+    every = list(sentences(False))
+    wrong = {one.sentence: got for one in every if not one.known_wrong and (got := one.wrong())}
+    assert not wrong
+    assert sum(one.known_wrong for one in every) < 0.05 * len(every)
 
 
 @pytest.mark.parametrize("condition", PART_CONDITIONS)

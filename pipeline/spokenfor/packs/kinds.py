@@ -24,7 +24,7 @@ class Kind(PackModel):
 
 
 def with_kinds(component: Component, kinds: Mapping[str, Kind]) -> Component:
-    """The component with the words of its kinds behind its own, each once; kinds that do not exist give none."""
+    """The component with the words of its kinds behind its own, each once; an unknown kind gives none."""
     of = [kinds[name].states for name in component.kinds if name in kinds]
     if not of:
         return component

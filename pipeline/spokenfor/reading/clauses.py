@@ -18,7 +18,7 @@ from spokenfor.reading.document import (
     table_of,
     within,
 )
-from spokenfor.reading.lists import is_double, is_listed
+from spokenfor.reading.lists import is_double, is_listed, names_more
 from spokenfor.reading.run_ons import run_ons
 
 _MARKS = {",", ";", ":", "\u2014", "\u2013"}
@@ -61,6 +61,7 @@ def clauses(doc: Doc, sentence: Span) -> list[tuple[int, int]]:
         listed = found and (
             (_has_list(doc, *found[-1]) and _goes_on(doc, start, end))
             or is_listed(doc, sentence, found[-1], start, end)
+            or names_more(doc, sentence, found[-1], start, end)
         )
         if listed:
             found[-1] = (found[-1][0], end)

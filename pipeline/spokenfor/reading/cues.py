@@ -56,7 +56,7 @@ LAYERED = {category.value for category in _LAYERS}
 
 
 # What is said of any such thing, or excuses a flaw, says how a component is, where only that is spoken of.
-_GIVING_WAY = (CueCategory.RULE, CueCategory.HARMLESS)
+_GIVING_WAY = (CueCategory.RULE, CueCategory.HARMLESS, CueCategory.PURPOSE)
 _SAYING = (CueCategory.UNSATISFACTORY, CueCategory.SATISFACTORY, CueCategory.NOT_INSPECTED)
 _ANY = frozenset("a an any every each all if when once whatever anything".split())
 _WHENEVER = frozenset("every each if when whenever once unless until till after before".split())

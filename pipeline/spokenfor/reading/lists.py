@@ -19,6 +19,8 @@ _VERBAL = frozenset(
     "is are was were be been has have had looks look feels seems can could will would should do does did got "
     "it that they there this these those i we you he she not no nothing none but so then".split()
 )
+_TELLING = {CueCategory.ABSENT.value, CueCategory.NEGATION.value, CueCategory.SATISFACTORY.value}
+_NAMING = frozenset("and or nor the a an both either this that these those my our your".split())
 _PLACING = {"on", "in", "off", "out", "up", "down"}
 _FOUND = [[one] for one in "found seen noted evident present visible apparent noticed".split()]
 _CLOSING = {"or", "nor"}
@@ -46,6 +48,33 @@ def is_listed(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end
         if table_of(doc).is_word[at] and spread(key)[0] in _VERBAL:
             return False
     return False
+
+
+def names_more(doc: Doc, sentence: Span, before: tuple[int, int], start: int, end: int) -> bool:
+    """Whether a piece only names more of what a result before it is of ("no damage to the hub *and the mast*"),
+    at the end of its sentence or before "and" or "but"."""
+    keys, is_word = table_of(doc).key, table_of(doc).is_word
+    follows = next((at for at in range(end, sentence.end) if is_word[at]), sentence.end)
+    if follows < sentence.end and keys[follows] not in ("and", "but"):
+        return False
+    named = [one for one in within(doc, MENTIONS, start, end) if one.label_ == TermKind.COMPONENT]
+    owned = [one for one in within(doc, MENTIONS, *before) if one.label_ == TermKind.COMPONENT]
+    if not named or not owned or keys[start] not in ("and", "or", "nor"):
+        return False
+    inside = {at for one in named for at in range(one.start, one.end)}
+    if any(
+        is_word[at] and at not in inside and keys[at] not in _NAMING for at in range(start, end)
+    ):
+        return False
+    opening = [
+        cue
+        for cue in within(doc, CUES, before[0], owned[0].start)
+        if cue.label_ in _TELLING and cue._.cue.direction is not Direction.BACKWARD
+    ]
+    if not opening or any(is_word[at] for at in range(owned[-1].end, before[1])):
+        return False
+    # Nothing but flagged words and small ones between the result and what it is of.
+    return not _VERBAL & set(spoken_words(doc, opening[-1].end, owned[0].start))
 
 
 def _closes(doc: Doc, start: int, at: int) -> bool:

@@ -236,7 +236,7 @@ def _of_a_part(doc: Doc, at: int) -> bool:
 
 
 def _belongs(doc: Doc, at: int, end: int) -> bool:
-    """Whether a part is said to be of a component that is named behind it ("a loose *bolt* on the pitch link")."""
+    """Whether a part is of a component that is named behind it ("a loose *bolt* on the pitch link")."""
     keys, follows = table_of(doc).key, at + 1
     if follows >= end or keys[follows] not in _OF:
         return False

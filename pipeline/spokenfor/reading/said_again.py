@@ -28,7 +28,11 @@ def agrees(doc: Doc, unit: Unit) -> bool:
     words = spoken(doc[unit.start : unit.end])
     opens = words[1:] if words[:1] == ["and"] else words
     first, last = unit.components[0], unit.components[-1]
-    inverted = opens[:1] in (["so"], ["nor"], ["neither"]) and opens[1:2] and opens[1] in _AUXILIARY
+    inverted = (
+        opens[:1] in (["so"], ["as"], ["nor"], ["neither"])
+        and opens[1:2]
+        and opens[1] in _AUXILIARY
+    )
     after = [key_of(token) for token in doc[last.end : unit.end] if is_word(token)]
     trailing = after in (["too"], ["as", "well"], ["also"], ["likewise"])
     # "This is the pump as well" shows the next one, and says nothing of it.
