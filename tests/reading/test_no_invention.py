@@ -179,3 +179,12 @@ PLACED = [
 @pytest.mark.parametrize(("zone", "say", "lines"), PLACED)
 def test_places_and_lists_behind_bare_names(zone: str, say: str, lines: set[str]) -> None:
     assert said(HELICOPTER, zone, say) == dict.fromkeys(lines, "satisfactory")
+
+
+@pytest.mark.parametrize(
+    "named", ["pressure", "tread", "condition", "security", "tread, two", "pressure, sixty"]
+)
+def test_what_is_to_be_stated_is_no_result_by_its_name(named: str) -> None:
+    """A number with no unit is judged by nobody, and an aspect alone says nothing."""
+    found = said("goods-vehicle", "left-steer-axle", f"Steer tyre {named}.")
+    assert set(found.values()) == {"named"}

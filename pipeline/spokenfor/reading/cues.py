@@ -38,6 +38,7 @@ _DENYING = {
     CueCategory.EXPECTED,
     CueCategory.NOT_INSPECTED,
 }
+_NO_STATES = {CueCategory.CORRECTION.value}
 _DENIALS = frozenset("no any none nothing nil without not never".split())
 _FILLED = {"pressure", "charge"}
 _FLAT = "under-inflated"
@@ -114,6 +115,9 @@ class Cues:
             span for span in doc.spans[MENTIONS] if not _inside(span, holders.get(span.start, []))
         ]
         set_spans(doc, MENTIONS, clear)
+        # "Landing light, *hang on*": that says nothing of the light.
+        other = [span for span in spans if span.label_ in _NO_STATES]
+        set_spans(doc, STATES, [one for one in doc.spans[STATES] if not _within_any(one, other)])
         return doc
 
     def _flat(self, doc: Doc) -> set[int]:
@@ -265,6 +269,12 @@ def _inside(mention: Span, names: list[Span]) -> bool:
         and (position or name.label_ != TermKind.STATE)
         for name in names
         if name.start <= mention.start
+    )
+
+
+def _within_any(state: Span, cues: list[Span]) -> bool:
+    return any(
+        cue.start <= state.start and state.end <= cue.end and len(cue) > len(state) for cue in cues
     )
 
 

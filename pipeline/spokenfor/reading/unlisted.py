@@ -14,6 +14,7 @@ from spokenfor.reading.afterwards import gainsaid, turns_round
 from spokenfor.reading.clause_weights import DENIALS, NAME, Lean, weights
 from spokenfor.reading.contractions import spoken, spoken_words, spread
 from spokenfor.reading.document import (
+    ASPECTS,
     CUES,
     QUANTITIES,
     is_position,
@@ -97,6 +98,7 @@ def add_unlisted(doc: Doc, reading: SentenceReading, before: SentenceReading | N
         if (
             at is None
             or _says_where_alone(doc, start, end)
+            or _names_an_aspect_alone(doc, start, end)
             or {cue.label_ for cue in reaching(doc, reading, at)} & _REACHING
         ):
             continue
@@ -185,6 +187,15 @@ def _says_where_alone(doc: Doc, start: int, end: int) -> bool:
         is_position(doc, at) or table_of(doc).key[at] in JOINS or table_of(doc).key[at].isdecimal()
         for at in said_in(doc, start, end)
     )
+
+
+def _names_an_aspect_alone(doc: Doc, start: int, end: int) -> bool:
+    """Whether a clause only names a thing, or what is to be stated of it ("tyre *pressure*, sixty", "wiper *as
+    well*")."""
+    named = [*mentioned(doc, TermKind.COMPONENT, start, end), *within(doc, ASPECTS, start, end)]
+    fill = [one for one in within(doc, CUES, start, end) if one.label_ == CueCategory.FILLER]
+    said = tokens_of([*named, *fill])
+    return all(at in said or table_of(doc).key[at] in JOINS for at in said_in(doc, start, end))
 
 
 def _says_nothing_listed(doc: Doc, reading: SentenceReading, start: int, end: int) -> bool:
