@@ -114,6 +114,41 @@ def sentences(whole: bool) -> Iterator[Sentence]:
             )
 
 
+@dataclass(frozen=True)
+class Naming:
+    """A sentence that names a component and states nothing of it."""
+
+    sentence: str
+    pack: str
+    zone: str
+    known_wrong: bool
+
+    def results(self) -> list[str]:
+        """The results that it is read as all the same."""
+        found = [verdict for _, verdict in verdicts_of(self.pack, self.zone, self.sentence)]
+        return [one for one in found if one in ("satisfactory", "defect", "put_right")]
+
+
+def namings(each: int) -> Iterator[Naming]:
+    """The sentences of no_result.txt, said of so many components of each pack in turn."""
+    lines = (STOCK / "no_result.txt").read_text("utf-8").splitlines()
+    frames = [line for line in lines if not line.startswith("#")]
+    for name in (HELICOPTER, LORRY, AEROPLANE):
+        pack = load_pack(name)
+        walked = list({item.component: item.zone for item in pack.items}.items())
+        for turn, frame in enumerate(frames):
+            for step in range(each):
+                component, zone = walked[(7 * turn + 13 * step) % len(walked)]
+                told, wrong = pack.components[component], frame.startswith("!")
+                # What is no flaw by its name ("security"), so that naming it tells of none.
+                aspects = [pack.aspects[one] for one in told.aspects]
+                aspect = next((one.prefLabel for one in aspects if not one.conditions), "condition")
+                said = frame.removeprefix("!").replace("{a}", aspect)
+                said = said.replace("{n}", told.prefLabel)
+                said = said.replace("{N}", told.prefLabel[0].upper() + told.prefLabel[1:])
+                yield Naming(said, name, zone, wrong)
+
+
 def _phrases(name: str) -> Iterator[tuple[str, str, list[tuple[str, bool]]]]:
     for line in (STOCK / name).read_text("utf-8").splitlines():
         if line and not line.startswith("#"):

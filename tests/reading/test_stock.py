@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from tests.reading.stock_phrases import THINGS, Stock, general, of_kinds, sentences
+from tests.reading.stock_phrases import THINGS, Stock, general, namings, of_kinds, sentences
 from tests.reading.test_structure import said
 
 # Conditions of parts as the FAA's Service Difficulty Reports word them (the list of codes is from memory).
@@ -44,6 +44,14 @@ def test_sentences_that_anybody_makes_are_read() -> None:
     every = list(sentences(False))
     wrong = {one.sentence: got for one in every if not one.known_wrong and (got := one.wrong())}
     assert not wrong
+    assert sum(one.known_wrong for one in every) < 0.05 * len(every)
+
+
+def test_naming_a_thing_ticks_nothing_and_finds_nothing() -> None:
+    every = list(namings(1))
+    assert not {
+        one.sentence: got for one in every if not one.known_wrong and (got := one.results())
+    }
     assert sum(one.known_wrong for one in every) < 0.05 * len(every)
 
 

@@ -38,7 +38,9 @@ _DENYING = {
     CueCategory.EXPECTED,
     CueCategory.NOT_INSPECTED,
 }
-_NO_STATES = {CueCategory.CORRECTION.value}
+_NO_STATES = {
+    one.value for one in (CueCategory.CORRECTION, CueCategory.PURPOSE, CueCategory.FILLER)
+}
 _DENIALS = frozenset("no any none nothing nil without not never".split())
 _FILLED = {"pressure", "charge"}
 _FLAT = "under-inflated"

@@ -48,6 +48,8 @@ def misfits(target: Target, component: Component) -> bool:
         told = _piece(target) - set(words_of(component.prefLabel))
         if told == {"nothing"}:
             return True
+    elif words == {"come", "on"}:
+        return True  # "Cowling, *come on*": to somebody or something else.
     denied = bool(words & _DENIALS)
     if aspects & _FILLED or not _AIR.isdisjoint(words_of(component.prefLabel)):
         around = _piece(target)

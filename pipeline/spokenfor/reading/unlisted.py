@@ -194,6 +194,8 @@ def _names_an_aspect_alone(doc: Doc, start: int, end: int) -> bool:
     well*")."""
     named = [*mentioned(doc, TermKind.COMPONENT, start, end), *within(doc, ASPECTS, start, end)]
     fill = [one for one in within(doc, CUES, start, end) if one.label_ == CueCategory.FILLER]
+    if not DENIALS.isdisjoint(spoken_words(doc, start, end)):
+        return False
     said = tokens_of([*named, *fill])
     return all(at in said or table_of(doc).key[at] in JOINS for at in said_in(doc, start, end))
 
