@@ -9,7 +9,7 @@ demo: $(READY)
 	$(BIN)/spokenfor demo --out out/demo
 
 test: $(READY)
-	$(BIN)/python -m pytest -n 2 --dist loadfile
+	$(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder
 
 check: $(READY)
 	$(BIN)/ruff check .

@@ -62,7 +62,9 @@ LAYERED = {category.value for category in _LAYERS}
 _GIVING_WAY = (CueCategory.RULE, CueCategory.HARMLESS, CueCategory.PURPOSE)
 _SAYING = (CueCategory.UNSATISFACTORY, CueCategory.SATISFACTORY, CueCategory.NOT_INSPECTED)
 _ANY = frozenset("a an any every each all if when once whatever anything".split())
-_WHENEVER = frozenset("every each if when whenever once unless until till after before".split())
+_WHENEVER = frozenset(
+    "every each if when whenever once unless until till after before daily weekly monthly yearly annually always".split()
+)
 
 
 def _cue_of(span: Span) -> Cue | None:
