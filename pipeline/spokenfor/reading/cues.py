@@ -63,7 +63,7 @@ _GIVING_WAY = (CueCategory.RULE, CueCategory.HARMLESS, CueCategory.PURPOSE)
 _SAYING = (CueCategory.UNSATISFACTORY, CueCategory.SATISFACTORY, CueCategory.NOT_INSPECTED)
 _ANY = frozenset("a an any every each all if when once whatever anything".split())
 _WHENEVER = frozenset(
-    "every each if when whenever once unless until till after before daily weekly monthly yearly annually always".split()
+    "every each if when whenever once unless until till after before daily weekly always".split()
 )
 
 
