@@ -14,6 +14,7 @@ from spokenfor.packs.copying import copy_pack
 from spokenfor.packs.kinds import Kind, with_kinds
 from spokenfor.packs.load import load_pack, pack_names
 from spokenfor.packs.schema import Component, States
+from spokenfor.packs.show import pack_lines
 from spokenfor.reading.pipeline import read
 
 TYRE = "  aspects: [condition, pressure]\n"
@@ -75,6 +76,13 @@ def test_a_fault_names_file_and_line(tmp_path: Path, kinds: str, own: str, says:
     with pytest.raises(InputError, match=says) as raised:
         load_pack(str(folder))
     assert ".yaml, line " in str(raised.value)
+
+
+def test_show_prints_own_words_and_those_of_the_kinds_once() -> None:
+    shown = "\n".join(pack_lines(load_pack("goods-vehicle")))
+    assert "brake light, left: operation, condition; as every lamp" in shown
+    assert shown.count("shining") == 1
+    assert "\nkinds\n  lamp: a light that is switched on to try it; right: on, " in shown
 
 
 def test_a_pack_kept_before_there_were_kinds_loads(tmp_path: Path) -> None:

@@ -36,6 +36,19 @@ def with_kinds(component: Component, kinds: Mapping[str, Kind]) -> Component:
     return component.model_copy(update={"states": states})
 
 
+def own_states(component: Component, kinds: Mapping[str, Kind]) -> States:
+    """What a component says that none of its kinds does."""
+    of = [kinds[name].states for name in component.kinds if name in kinds]
+    shared = States(
+        expected=[word for one in of for word in one.expected],
+        adverse=[word for one in of for word in one.adverse],
+    )
+    return States(
+        expected=[one for one in component.states.expected if one not in shared.expected],
+        adverse=[one for one in component.states.adverse if one not in shared.adverse],
+    )
+
+
 def _joined(own: list[str], more: Iterable[list[str]], contrary: list[str]) -> list[str]:
     """Own words, then those of the kinds that the component does not itself say the contrary of."""
     taken = dict.fromkeys(own)
