@@ -1,5 +1,5 @@
 """Whatever a pack expects of a component: where it is denied, the line is never ticked (every expected state of
-every pack, of one component of each kind)."""
+every pack, of one component of each kind, one half in each form)."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ PACKS = ("helicopter-light-twin", "aeroplane-piston-single", "goods-vehicle")
 NO_ADJECTIVES = frozenset(["good tread", "plenty of tread", "go out", "lean", "a pair"])
 
 
-@pytest.mark.parametrize("form", ["isn't", "won't stay"])
+@pytest.mark.parametrize(("form", "half"), [("isn't", 0), ("won't stay", 1)])
 @pytest.mark.parametrize("name", PACKS)
-def test_a_denied_state_ticks_nothing(name: str, form: str) -> None:
+def test_a_denied_state_ticks_nothing(name: str, form: str, half: int) -> None:
     pack = load_pack(name)
     zones = {zone.id: zone.prefLabel for zone in pack.zones}
     walked = {item.component: zones[item.zone] for item in pack.items}
@@ -35,7 +35,7 @@ def test_a_denied_state_ticks_nothing(name: str, form: str) -> None:
     assert len(said) > 200
     ticked = [
         text
-        for component, text in said.values()
+        for component, text in list(said.values())[half::2]
         if any(
             one.component == component and one.verdict.value == "satisfactory"
             for one in read(spoken(text), name, pipeline(name)).statements
