@@ -95,15 +95,14 @@ class Sentence:
 
 def sentences(whole: bool) -> Iterator[Sentence]:
     """The sentences of sentences.txt: each of the things of every pack if `whole`, else of one, in turn."""
-    lines = (STOCK / "sentences.txt").read_text("utf-8").splitlines()
-    told = [line.split(" | ", 1) for line in lines if not line.startswith("#")]
+    told = [line.split(" | ", 1) for line in _lines("sentences.txt")]
     for turn, (verdicts, text) in enumerate(told):
         things = THREE_THINGS if whole else (THREE_THINGS[turn % len(THREE_THINGS)],)
         for pack, zone, components in things:
             names = [load_pack(pack).components[one].prefLabel for one in components]
             names = [one.removeprefix("trailer ") for one in names]
             written = dict(zip("abc", names, strict=True))
-            written |= {one.upper(): name[0].upper() + name[1:] for one, name in written.items()}
+            written |= {one.upper(): _capital(name) for one, name in written.items()}
             expected = dict(one.removeprefix("!").split("=") for one in verdicts.split())
             yield Sentence(
                 {components["ABC".index(letter)]: verdict for letter, verdict in expected.items()},
@@ -131,8 +130,7 @@ class Naming:
 
 def namings(each: int) -> Iterator[Naming]:
     """The sentences of no_result.txt, said of so many components of each pack in turn."""
-    lines = (STOCK / "no_result.txt").read_text("utf-8").splitlines()
-    frames = [line for line in lines if not line.startswith("#")]
+    frames = _lines("no_result.txt")
     for name in (HELICOPTER, LORRY, AEROPLANE):
         pack = load_pack(name)
         walked = list({item.component: item.zone for item in pack.items}.items())
@@ -145,25 +143,29 @@ def namings(each: int) -> Iterator[Naming]:
                 aspect = next((one.prefLabel for one in aspects if not one.conditions), "condition")
                 said = frame.removeprefix("!").replace("{a}", aspect)
                 said = said.replace("{n}", told.prefLabel)
-                said = said.replace("{N}", told.prefLabel[0].upper() + told.prefLabel[1:])
+                said = said.replace("{N}", _capital(told.prefLabel))
                 yield Naming(said, name, zone, wrong)
 
 
 def _phrases(name: str) -> Iterator[tuple[str, str, list[tuple[str, bool]]]]:
-    for line in (STOCK / name).read_text("utf-8").splitlines():
-        if line and not line.startswith("#"):
-            verdict, what, words = (part.strip() for part in line.split("|"))
-            each = [one.strip().replace(" ;", ",") for one in words.split(", ")]
-            yield verdict, what, [(one.removeprefix("!"), one.startswith("!")) for one in each]
+    for line in _lines(name):
+        verdict, what, words = (part.strip() for part in line.split("|"))
+        each = [one.strip().replace(" ;", ",") for one in words.split(", ")]
+        yield verdict, what, [(one.removeprefix("!"), one.startswith("!")) for one in each]
+
+
+def _lines(name: str) -> list[str]:
+    """The lines of a file of the stock that are no notes."""
+    lines = (STOCK / name).read_text("utf-8").splitlines()
+    return [line for line in lines if line and not line.startswith("#")]
 
 
 def _framed(frame: str, name: str, words: str) -> str:
-    return frame.format(
-        name=name,
-        Name=name[0].upper() + name[1:],
-        words=words,
-        Words=words[0].upper() + words[1:],
-    )
+    return frame.format(name=name, Name=_capital(name), words=words, Words=_capital(words))
+
+
+def _capital(text: str) -> str:
+    return text[0].upper() + text[1:]
 
 
 def general(whole: bool) -> Iterator[Stock]:

@@ -25,7 +25,7 @@ class Kind(PackModel):
 
 def with_kinds(component: Component, kinds: Mapping[str, Kind]) -> Component:
     """The component with the words of its kinds behind its own, each once; an unknown kind gives none."""
-    of = [kinds[name].states for name in component.kinds if name in kinds]
+    of = _states_of(component, kinds)
     if not of:
         return component
     own = component.states
@@ -38,15 +38,17 @@ def with_kinds(component: Component, kinds: Mapping[str, Kind]) -> Component:
 
 def own_states(component: Component, kinds: Mapping[str, Kind]) -> States:
     """What a component says that none of its kinds does."""
-    of = [kinds[name].states for name in component.kinds if name in kinds]
-    shared = States(
-        expected=[word for one in of for word in one.expected],
-        adverse=[word for one in of for word in one.adverse],
-    )
+    of = _states_of(component, kinds)
+    right = {word for one in of for word in one.expected}
+    wrong = {word for one in of for word in one.adverse}
     return States(
-        expected=[one for one in component.states.expected if one not in shared.expected],
-        adverse=[one for one in component.states.adverse if one not in shared.adverse],
+        expected=[word for word in component.states.expected if word not in right],
+        adverse=[word for word in component.states.adverse if word not in wrong],
     )
+
+
+def _states_of(component: Component, kinds: Mapping[str, Kind]) -> list[States]:
+    return [kinds[name].states for name in component.kinds if name in kinds]
 
 
 def _joined(own: list[str], more: Iterable[list[str]], contrary: list[str]) -> list[str]:

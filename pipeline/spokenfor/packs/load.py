@@ -187,11 +187,10 @@ def _kinds(reader: Reader, paths: Sequence[Path]) -> dict[str, Kind]:
 
 def pack_files(folder: Path, common: Path) -> list[Path]:
     """Every file that makes a pack what it is, in a fixed order."""
-    own = [folder / f"{stem}.yaml" for stem in ("pack", "zones", "sheet")]
-    own += [path for path in [folder / "kinds.yaml"] if path.is_file()]
+    own = [folder / f"{stem}.yaml" for stem in ("pack", "zones", "sheet", "kinds")]
     shared = [common / f"{stem}.yaml" for stem in COMMON_FILES]
-    shared = [path for path in shared if path.stem not in OPTIONAL_FILES or path.is_file()]
-    return [*own, *_component_files(folder), *shared]
+    files = [*own, *_component_files(folder), *shared]
+    return [path for path in files if path.stem not in OPTIONAL_FILES or path.is_file()]
 
 
 def _component_files(folder: Path) -> list[Path]:

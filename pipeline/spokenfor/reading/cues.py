@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-
 from spacy.language import Language
 from spacy.tokens import Doc, Span
 
@@ -17,6 +15,7 @@ from spokenfor.reading.document import (
     is_word,
     key_of,
     set_spans,
+    spans_by_token,
     table_of,
 )
 from spokenfor.reading.phrases import Match, Phrases
@@ -110,18 +109,16 @@ class Cues:
         for sentence in doc.sents:
             spans += self._in_sentence(doc, sentence, kinds, kept)
         set_spans(doc, CUES, spans)
-        holders: dict[int, list[Span]] = defaultdict(list)
         names = [span for span in spans if span.label_ in _SWALLOWING]
-        for span in [*names, *(span for span in doc.spans[STATES] if len(span) > 1)]:
-            for index in range(span.start, span.end):
-                holders[index].append(span)
+        holders = spans_by_token([*names, *(span for span in doc.spans[STATES] if len(span) > 1)])
         clear = [
             span for span in doc.spans[MENTIONS] if not _inside(span, holders.get(span.start, []))
         ]
         set_spans(doc, MENTIONS, clear)
         # "Landing light, *hang on*": that says nothing of the light.
-        other = [span for span in spans if span.label_ in _NO_STATES]
-        set_spans(doc, STATES, [one for one in doc.spans[STATES] if not _within_any(one, other)])
+        others = spans_by_token(span for span in spans if span.label_ in _NO_STATES)
+        states = [one for one in doc.spans[STATES] if not _is_held(one, others.get(one.start, []))]
+        set_spans(doc, STATES, states)
         return doc
 
     def _flat(self, doc: Doc) -> set[int]:
@@ -205,7 +202,8 @@ def _layer(
                 continue
         whole = bounds == (start, end - 1)
         last = end >= after or not table_of(doc).is_word[end] or table_of(doc).key[end] in _GOING_ON
-        if cues[0].category in _GIVING_WAY and _says_so_here(doc, start, kinds, bounds):
+        gives_way = len(cues) > 1 and cues[0].category in _GIVING_WAY
+        if gives_way and _says_so_here(doc, start, kinds, bounds):
             cues = [cue for cue in cues if cue.category in _SAYING] or cues
         cue = _choose(cues, whole, last)
         if cue is not None:
@@ -276,10 +274,9 @@ def _inside(mention: Span, names: list[Span]) -> bool:
     )
 
 
-def _within_any(state: Span, cues: list[Span]) -> bool:
-    return any(
-        cue.start <= state.start and state.end <= cue.end and len(cue) > len(state) for cue in cues
-    )
+def _is_held(state: Span, cues: list[Span]) -> bool:
+    """Whether a state word lies in a longer one of the cues that its first token lies in."""
+    return any(state.end <= cue.end and len(cue) > len(state) for cue in cues)
 
 
 def _choose(cues: list[Cue], whole_sentence: bool, last_in_clause: bool) -> Cue | None:

@@ -138,6 +138,15 @@ def tokens_of(spans: Iterable[Span]) -> set[int]:
     return {at for span in spans for at in range(span.start, span.end)}
 
 
+def spans_by_token(spans: Iterable[Span]) -> dict[int, list[Span]]:
+    """The spans that each token lies in, in their order; tokens in none are left out."""
+    found: dict[int, list[Span]] = {}
+    for span in spans:
+        for at in range(span.start, span.end):
+            found.setdefault(at, []).append(span)
+    return found
+
+
 def put_mentions(doc: Doc, added: Sequence[Span]) -> None:
     """Adds mentions, each in place of those that it overlaps."""
     taken = tokens_of(added)

@@ -20,7 +20,8 @@ _VERBAL = frozenset(
     "it that they there this these those i we you he she not no nothing none but so then".split()
 )
 _TELLING = {CueCategory.ABSENT.value, CueCategory.NEGATION.value, CueCategory.SATISFACTORY.value}
-_NAMING = frozenset("and or nor the a an both either this that these those my our your".split())
+_JOINING = frozenset("and or nor".split())
+_NAMING = _JOINING | frozenset("the a an both either this that these those my our your".split())
 _PLACING = {"on", "in", "off", "out", "up", "down"}
 _FOUND = [[one] for one in "found seen noted evident present visible apparent noticed".split()]
 _CLOSING = {"or", "nor"}
@@ -54,12 +55,14 @@ def names_more(doc: Doc, sentence: Span, before: tuple[int, int], start: int, en
     """Whether a piece only names more of what a result before it is of ("no damage to the hub *and the mast*"),
     at the end of its sentence or before "and" or "but"."""
     keys, is_word = table_of(doc).key, table_of(doc).is_word
+    if keys[start] not in _JOINING:
+        return False
     follows = next((at for at in range(end, sentence.end) if is_word[at]), sentence.end)
     if follows < sentence.end and keys[follows] not in ("and", "but"):
         return False
     named = [one for one in within(doc, MENTIONS, start, end) if one.label_ == TermKind.COMPONENT]
     owned = [one for one in within(doc, MENTIONS, *before) if one.label_ == TermKind.COMPONENT]
-    if not named or not owned or keys[start] not in ("and", "or", "nor"):
+    if not named or not owned:
         return False
     inside = {at for one in named for at in range(one.start, one.end)}
     if any(

@@ -192,10 +192,10 @@ def _says_where_alone(doc: Doc, start: int, end: int) -> bool:
 def _names_an_aspect_alone(doc: Doc, start: int, end: int) -> bool:
     """Whether a clause only names a thing, or what is to be stated of it ("tyre *pressure*, sixty", "wiper *as
     well*")."""
-    named = [*mentioned(doc, TermKind.COMPONENT, start, end), *within(doc, ASPECTS, start, end)]
-    fill = [one for one in within(doc, CUES, start, end) if one.label_ == CueCategory.FILLER]
     if not DENIALS.isdisjoint(spoken_words(doc, start, end)):
         return False
+    named = [*mentioned(doc, TermKind.COMPONENT, start, end), *within(doc, ASPECTS, start, end)]
+    fill = [one for one in within(doc, CUES, start, end) if one.label_ == CueCategory.FILLER]
     said = tokens_of([*named, *fill])
     return all(at in said or table_of(doc).key[at] in JOINS for at in said_in(doc, start, end))
 
